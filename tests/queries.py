@@ -15,6 +15,7 @@ FEW, MANY = 3, 30
 
 def queries_of(client: Client, url: str) -> list[str]:
     """Return what a page asks the database, statement by statement; the page must be found."""
+    assert connection.features.supports_json_field  # a process asks for it once
     with CaptureQueriesContext(connection) as caught:
         response = client.get(url)
         b"".join(response)

@@ -2,30 +2,48 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Sequence
+from typing import Any
 
-from django.db.models import Max
-
-from estimates.models import Estimate, Quote, QuoteEvent
+from estimates.models import Acceptance, Estimate, Quote, QuoteEvent
 from estimates.readers.sending.states import SENT
 from jobs.clock import day_of
 from jobs.models import Job
 from jobs.readers import path
 from jobs.readers.path import Finding
+from jobs.readers.together.round_trip import RowKind, KindRows
 
 DECLINED = QuoteEvent.Kind.DECLINED
 
 
+ESTIMATES = RowKind(
+    of=lambda jobs: Estimate.objects.filter(job__in=jobs).only("job", "number"),
+    by=lambda estimate: estimate.number,
+)
+QUOTES = RowKind(
+    of=lambda jobs: Quote.objects.filter(job__in=jobs).only("job", "number"),
+    by=lambda quote: quote.number,
+)
+ACCEPTANCES = RowKind(of=lambda jobs: Acceptance.objects.filter(quote__job__in=jobs).only("quote"))
+WORDS = RowKind(
+    of=lambda jobs: QuoteEvent.objects.filter(quote__job__in=jobs, kind__in=[*SENT, DECLINED]).only(
+        "quote", "kind"
+    )
+)
+
+
 def register() -> None:
     """Give the path its money steps."""
-    path.register("Price", url_name="job-price", office_only=True, look=_prices)
-    path.register("Quote", url_name="job-quotes", office_only=True, look=_quotes)
+    prices: list[RowKind[Any]] = [ESTIMATES]
+    quotes: list[RowKind[Any]] = [QUOTES, ACCEPTANCES, WORDS]
+    path.register("Price", url_name="job-price", office_only=True, look=_prices, rows=prices)
+    path.register("Quote", url_name="job-quotes", office_only=True, look=_quotes, rows=quotes)
     path.register("Review", url_name="job-review", office_only=True, look=_reviews)
 
 
-def _prices(jobs: Sequence[Job]) -> dict[int, Finding]:
-    estimates = Estimate.objects.filter(job__in=jobs)
-    newest = dict(estimates.values_list("job").annotate(Max("number")))
+def _prices(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    newest = {estimate.job_id: estimate.number for estimate in rows[ESTIMATES]}
     return {job.pk: _price(newest.get(job.pk)) for job in jobs}
 
 
@@ -35,22 +53,22 @@ def _price(number: int | None) -> Finding:
     return Finding(done=True, note=f"Estimate {number}", todo="")
 
 
-def _quotes(jobs: Sequence[Job]) -> dict[int, Finding]:
-    quotes = Quote.objects.filter(job__in=jobs).select_related("acceptance").order_by("number")
-    newest = {quote.job_id: quote for quote in quotes}
-    events = QuoteEvent.objects.filter(quote__in=newest.values(), kind__in=[*SENT, DECLINED])
-    happened = set(events.values_list("quote", "kind"))
+def _quotes(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    newest = {quote.job_id: quote for quote in rows[QUOTES]}
+    accepted = {acceptance.quote_id for acceptance in rows[ACCEPTANCES]}
+    happened: dict[int, set[str]] = defaultdict(set)
+    for event in rows[WORDS]:
+        happened[event.quote_id].add(event.kind)
     return {
-        job.pk: _quote(quote, {kind for pk, kind in happened if quote and pk == quote.pk})
+        job.pk: _quote(quote, happened[quote.pk], is_accepted=quote.pk in accepted)
+        if (quote := newest.get(job.pk))
+        else Finding(done=False, note="", todo="Issue the quote.")
         for job in jobs
-        for quote in [newest.get(job.pk)]
     }
 
 
-def _quote(quote: Quote | None, happened: set[str]) -> Finding:
-    if quote is None:
-        return Finding(done=False, note="", todo="Issue the quote.")
-    if hasattr(quote, "acceptance"):
+def _quote(quote: Quote, happened: set[str], *, is_accepted: bool) -> Finding:
+    if is_accepted:
         return Finding(done=True, note=f"Quote {quote.number} accepted", todo="")
     if DECLINED in happened:
         todo = f"Quote {quote.number} is declined: read why, and issue another if it is worth it."
@@ -62,7 +80,7 @@ def _quote(quote: Quote | None, happened: set[str]) -> Finding:
     return Finding(done=False, note=f"Quote {quote.number} sent", todo=todo)
 
 
-def _reviews(jobs: Sequence[Job]) -> dict[int, Finding]:
+def _reviews(jobs: Sequence[Job], _: KindRows) -> dict[int, Finding]:
     return {job.pk: _review(job) for job in jobs}
 
 

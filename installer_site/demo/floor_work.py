@@ -136,7 +136,7 @@ def _buy(job: Job, owner: User, bought_on: date) -> None:
         values = {
             "code": entry.code,
             "label": entry.label,
-            "supplier": "Harrow Builders Supply",
+            "supplier": "Example Builders Supply",
             "quantity": quantity,
             "unit": entry.unit,
             "amount": (quantity * line.unit_cost).quantize(CENT),

@@ -42,7 +42,7 @@ class DemoProduct:
 
 PRODUCTS = (
     DemoProduct(
-        name="Slate Oak plank, 7 x 48",
+        name="Demo plank 7 x 48",
         units="imperial",
         core="rigid",
         length="48",
@@ -75,7 +75,7 @@ PRODUCTS = (
         },
     ),
     DemoProduct(
-        name="River Ash board, 192 x 1285",
+        name="Demo board 192 x 1285",
         units="metric",
         core="laminate",
         length="1285",

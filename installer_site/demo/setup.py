@@ -18,7 +18,7 @@ TERMS = {
     "state": "PA",
     "deposit_dollars": Decimal(2000),
     "deposit_adds_special_order": True,
-    "payment_ways": "Check to Wren Hollow Floors, card, or bank transfer.",
+    "payment_ways": "Check to Example Floors, card, or bank transfer.",
     "late_fee_percent": Decimal("1.5"),
     "late_fee_words": "From the 31st day after the invoice.",
     "warranty_months": 24,

@@ -19,13 +19,13 @@ from installer_site.demo.rooms import (
 from jobs.models.base import Values
 
 COMPANY = {
-    "name": "Wren Hollow Floors",
-    "address": "18 Mill Race Road\nHarrow Glen, PA 19000",
+    "name": "Example Floors",
+    "address": "18 Example Road\nExample Town, PA 00000",
     "phone": "555-0100",
     "email": "office@example.com",
-    "license": "HG-0420",
+    "license": "EX-0000",
     "registration": "PA000000",
-    "insurance": "Harrow Mutual, policy 77-0193",
+    "insurance": "Example insurer, policy 00-0000",
     "time_zone": "America/New_York",
 }
 
@@ -53,7 +53,7 @@ ESTIMATOR = Person(name="Theo Banks", email="theo@example.com", role="estimator"
 LEAD = Person(name="Lio Hart", email="lio@example.com", role="crew", phone="555-0103")
 HELPER = Person(name="Sam Perrin", email="sam@example.com", role="crew", phone="555-0104")
 PEOPLE = (OWNER, ESTIMATOR, LEAD, HELPER)
-CREW = "Mill Race crew"
+CREW = "Example crew"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -79,7 +79,7 @@ JOBS: tuple[DemoJob, ...] = (
     DemoJob(
         title="Living room with a bay",
         client={"name": "Ines Okafor", "phone": "555-0142", "email": "ines@example.com"},
-        address="4 Cooper Lane\nHarrow Glen, PA 19000",
+        address="4 Example Lane\nExample Town, PA 00000",
         units="imperial",
         stage="quoted",
         product=0,
@@ -98,7 +98,7 @@ JOBS: tuple[DemoJob, ...] = (
     DemoJob(
         title="Study and landing",
         client={"name": "Jonas Weller", "phone": "555-0143", "email": "jonas@example.com"},
-        address="77 Quarry Street, second floor\nHarrow Glen, PA 19000",
+        address="77 Example Street, second floor\nExample Town, PA 00000",
         units="metric",
         stage="planned",
         product=1,
@@ -119,7 +119,7 @@ JOBS: tuple[DemoJob, ...] = (
     DemoJob(
         title="Kitchen, ell with a column",
         client={"name": "Priya Raman", "phone": "555-0144", "email": "priya@example.com"},
-        address="Lot 9, Fallow Road\nHarrow Glen, PA 19000",
+        address="Lot 9, Example Field\nExample Town, PA 00000",
         units="imperial",
         stage="measured",
         product=0,
@@ -130,7 +130,7 @@ JOBS: tuple[DemoJob, ...] = (
     DemoJob(
         title="Bedroom and hall",
         client={"name": "Dara Voss", "phone": "555-0145", "email": "dara@example.com"},
-        address="230 Locust Bend\nHarrow Glen, PA 19000",
+        address="230 Example Bend\nExample Town, PA 00000",
         units="imperial",
         stage="laying",
         product=0,
@@ -150,7 +150,7 @@ JOBS: tuple[DemoJob, ...] = (
     DemoJob(
         title="Sunroom",
         client={"name": "Emil Sato", "phone": "555-0146", "email": "emil@example.com"},
-        address="12 Orchard Rise\nHarrow Glen, PA 19000",
+        address="12 Example Rise\nExample Town, PA 00000",
         units="imperial",
         stage="closed",
         product=0,

@@ -2,34 +2,42 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
-from django.db.models import Count, Min
-
-from jobs.models import FloorPlan, FloorZone, Job, Room, SiteFacts, Subfloor, WorkDay
+from jobs.models import Job, SiteFacts, Subfloor
 from jobs.readers import path
+from jobs.readers.floors import suitability
 from jobs.readers.floors.suitability import faults_by_floor
+from jobs.readers.packets import standing
 from jobs.readers.packets.standing import PacketStanding, packet_standings
 from jobs.readers.path import Finding
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 NO_CREW = "No crew days"
 
 
 def register() -> None:
     """Give the path its steps of time and place."""
-    path.register("Site", url_name="job", office_only=False, look=_sites)
-    path.register("Rooms", url_name="room-list", office_only=True, look=_rooms)
-    path.register("Floor", url_name="zone-list", office_only=False, look=_floors)
-    path.register("Days", url_name="job-days", office_only=False, look=_days)
-    path.register("Packet", url_name="packet-list", office_only=False, look=_packets)
-    path.register("Log", url_name="job-log", office_only=False, look=_logs)
+    path.register("Site", url_name="job", office_only=False, look=_sites, rows=[of_jobs.SITES])
+    path.register(
+        "Rooms", url_name="room-list", office_only=True, look=_rooms, rows=[of_jobs.ROOMS]
+    )
+    floors: list[RowKind[Any]] = [of_jobs.ZONES, of_jobs.PLANS, *suitability.KINDS]
+    path.register("Floor", url_name="zone-list", office_only=False, look=_floors, rows=floors)
+    path.register("Days", url_name="job-days", office_only=False, look=_days, rows=[of_jobs.DAYS])
+    packets = standing.KINDS
+    path.register("Packet", url_name="packet-list", office_only=False, look=_packets, rows=packets)
+    logs: list[RowKind[Any]] = [of_jobs.DAYS, of_jobs.ENTRIES]
+    path.register("Log", url_name="job-log", office_only=False, look=_logs, rows=logs)
 
 
-def _sites(jobs: Sequence[Job]) -> dict[int, Finding]:
-    sites = {site.job_id: site for site in SiteFacts.objects.filter(job__in=jobs)}
+def _sites(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    sites = {site.job_id: site for site in rows[of_jobs.SITES]}
     return {job.pk: _site(sites.get(job.pk)) for job in jobs}
 
 
@@ -44,10 +52,9 @@ def _site(site: SiteFacts | None) -> Finding:
     return Finding(done=not missing, note=note, todo=todo)
 
 
-def _rooms(jobs: Sequence[Job]) -> dict[int, Finding]:
-    rooms = Room.objects.filter(job__in=jobs).values_list("job").annotate(Count("pk"))
-    counts = dict(rooms)
-    return {job.pk: _room(counts.get(job.pk, 0)) for job in jobs}
+def _rooms(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    counts = Counter(room.job_id for room in rows[of_jobs.ROOMS])
+    return {job.pk: _room(counts[job.pk]) for job in jobs}
 
 
 def _room(count: int) -> Finding:
@@ -64,18 +71,17 @@ class _JobFloor:
     fault: str
 
 
-def _floors(jobs: Sequence[Job]) -> dict[int, Finding]:
-    zones = list(FloorZone.objects.filter(job__in=jobs).select_related("product"))
-    planned = set(FloorPlan.objects.filter(zone__in=zones).values_list("zone", flat=True))
-    faults = faults_by_floor(zones)
+def _floors(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    zones = rows[of_jobs.ZONES]
+    planned = {plan.zone_id for plan in rows[of_jobs.PLANS]}
+    faults = faults_by_floor(zones, rows)
     floors: dict[int, list[_JobFloor]] = defaultdict(list)
     for zone in zones:
         fault = next((fault.sentence for fault in faults[zone.pk]), "")
         floor = _JobFloor(name=zone.name, planned=zone.pk in planned, fault=fault)
         floors[zone.job_id].append(floor)
-    rooms = Room.objects.filter(job__in=jobs, zone__isnull=True)
-    loose = dict(rooms.values_list("job").annotate(Count("pk")))
-    return {job.pk: _floor(floors[job.pk], loose.get(job.pk, 0)) for job in jobs}
+    loose = Counter(room.job_id for room in rows[of_jobs.ROOMS] if room.zone_id is None)
+    return {job.pk: _floor(floors[job.pk], loose[job.pk]) for job in jobs}
 
 
 def _floor(floors: Sequence[_JobFloor], loose: int) -> Finding:
@@ -91,46 +97,45 @@ def _floor(floors: Sequence[_JobFloor], loose: int) -> Finding:
     return Finding(done=True, note=note, todo="")
 
 
-def _days(jobs: Sequence[Job]) -> dict[int, Finding]:
-    days = WorkDay.objects.filter(job__in=jobs)
-    rows = days.values_list("job").annotate(Count("pk"), Min("date"))
-    laid = {pk: (count, first) for pk, count, first in rows}
-    return {job.pk: _day(job, laid.get(job.pk)) for job in jobs}
+def _days(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    laid: dict[int, list[date]] = defaultdict(list)
+    for day in rows[of_jobs.DAYS]:
+        laid[day.job_id].append(day.date)
+    return {job.pk: _day(job, laid[job.pk]) for job in jobs}
 
 
-def _day(job: Job, laid: tuple[int, date] | None) -> Finding:
+def _day(job: Job, laid: Sequence[date]) -> Finding:
     if job.agreed_scope_id is None:
         todo = "Have the quote accepted; then plan the days."
         return Finding(done=False, note="Waits for an accepted quote", todo=todo)
-    if laid is None and "lay" in job.left_to_homeowner:
+    if not laid and "lay" in job.left_to_homeowner:
         return Finding(done=True, note=NO_CREW, todo="")
-    if laid is None:
+    if not laid:
         return Finding(done=False, note="", todo="Plan the days with a crew.")
-    count, first = laid
-    return Finding(done=True, note=f"{count} from {first:%b} {first.day}", todo="")
+    first = laid[0]
+    return Finding(done=True, note=f"{len(laid)} from {first:%b} {first.day}", todo="")
 
 
-def _packets(jobs: Sequence[Job]) -> dict[int, Finding]:
-    standings = packet_standings(jobs)
+def _packets(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    standings = packet_standings(jobs, rows)
     return {job.pk: _packet(standings.get(job.pk)) for job in jobs}
 
 
-def _packet(standing: PacketStanding | None) -> Finding:
-    if standing is None:
+def _packet(newest: PacketStanding | None) -> Finding:
+    if newest is None:
         return Finding(done=False, note="", todo="Print the job packet for the crew.")
-    if standing.out_of_date:
-        todo = f"Print the packet again: {standing.changed[0]}"
-        return Finding(done=False, note=standing.said, todo=todo)
-    return Finding(done=True, note=standing.said, todo="")
+    if newest.out_of_date:
+        todo = f"Print the packet again: {newest.changed[0]}"
+        return Finding(done=False, note=newest.said, todo=todo)
+    return Finding(done=True, note=newest.said, todo="")
 
 
-def _logs(jobs: Sequence[Job]) -> dict[int, Finding]:
-    days = WorkDay.objects.filter(job__in=jobs)
-    rows = days.values_list("job").annotate(
-        Count("pk", distinct=True), Count("log__day", distinct=True)
-    )
-    logged = {pk: (count, with_log) for pk, count, with_log in rows}
-    return {job.pk: _log(job, *logged.get(job.pk, (0, 0))) for job in jobs}
+def _logs(jobs: Sequence[Job], rows: KindRows) -> dict[int, Finding]:
+    logged = {entry.day_id for entry in rows[of_jobs.ENTRIES]}
+    days: dict[int, list[bool]] = defaultdict(list)
+    for day in rows[of_jobs.DAYS]:
+        days[day.job_id].append(day.pk in logged)
+    return {job.pk: _log(job, len(days[job.pk]), sum(days[job.pk])) for job in jobs}
 
 
 def _log(job: Job, days: int, logged: int) -> Finding:

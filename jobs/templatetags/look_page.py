@@ -134,12 +134,13 @@ def job_path(steps: Iterable[Shown], next_sentence: str = "", job: Shown = None)
     Raises ValueError where a state is none of `STEP_WORDS`.
     """
     rows = []
-    for step in steps:
+    for place, step in enumerate(steps, start=1):
         state = _read(step, "state")
         if state not in STEP_WORDS:
             raise ValueError(f"Step state {state!r}; one of {', '.join(STEP_WORDS)} is expected.")
         rows.append(
             {
+                "place": place,
                 "name": _read(step, "name"),
                 "url": _read(step, "url"),
                 "note": _read(step, "note"),
@@ -147,7 +148,8 @@ def job_path(steps: Iterable[Shown], next_sentence: str = "", job: Shown = None)
                 "word": STEP_WORDS[state],
             }
         )
-    return {"steps": rows, "next_sentence": next_sentence, "job": job}
+    here = next((row for row in rows if row["state"] == "here"), None)
+    return {"steps": rows, "here": here, "next_sentence": next_sentence, "job": job}
 
 
 def _read(thing: Shown, name: str) -> str:

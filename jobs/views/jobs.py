@@ -25,10 +25,11 @@ from jobs.forms.site import ClearHoldForm, SiteForm
 from jobs.http import render_page
 from jobs.models import SiteFacts
 from jobs.readers.backups.standing import backup_standing
-from jobs.readers.path import path_context, standings
+from jobs.readers.path import findings, path_context, standing_of
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.site import cautions_of, moisture_sentence
-from jobs.readers.today import waiting_for
+from jobs.readers.today import first_page
+from jobs.readers.today.crews import crews_week
 from jobs.services.jobs import add_job, change_job
 from jobs.services.payers.supplied import supplied_faults
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
@@ -39,19 +40,27 @@ from jobs.views.list_page import page_of
 @require_safe
 @signed_in
 def job_list(request: SignedInRequest) -> HttpResponse:
-    """The jobs this person may see, newest first, each with where it stands; no archived one."""
+    """The jobs this person may see, newest first, each with where it stands; no archived one.
+
+    The office sees above them where the crews are today and this week, and what waits on it.
+    """
     visible = jobs_for(request)
     page = page_of(request, visible.filter(archived_at=None))
-    jobs = list(page.object_list)
-    stands = standings(jobs)
-    rows = [(job, stands[job.pk]) for job in jobs]
+    company, jobs = company_of(request), list(page.object_list)
+    still_open = [job for job in jobs if job.closed_at is None]
+    if request.user.is_office:
+        waiting, steps = first_page(company, still_open)
+    else:
+        waiting, steps = [], findings(still_open)
+    rows = [(job, standing_of(job, steps.get(job.pk, {}))) for job in jobs]
     context = {
         "rows": rows,
         "page_obj": page,
-        "any_client": company_of(request).clients.exists(),
+        "any_client": bool(rows) or company.clients.exists(),
         "archived": visible.filter(archived_at__isnull=False).exists(),
-        "waiting": waiting_for(company_of(request)) if request.user.is_office else [],
-        "safe": backup_standing(company_of(request)) if request.user.is_owner else None,
+        "waiting": waiting,
+        "crews_week": crews_week(company, today_of(company)) if request.user.is_office else None,
+        "safe": backup_standing(company) if request.user.is_owner else None,
     }
     return render_page(request, "jobs/jobs/jobs.html", context)
 

@@ -59,6 +59,9 @@ class Hands:
     def step(self, name: str) -> None:
         """Go to a step of the job's path."""
         path = self.page.get_by_role("navigation", name="Path of the job")
+        folded = path.locator("details:not([open]) > summary")
+        if folded.is_visible():
+            folded.click()
         path.get_by_role("link").filter(has_text=name).first.click()
         self.clicks += 1
 

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import datetime, time
+from decimal import Decimal
 
+from django.db.models import DecimalField, F, OuterRef, Q, QuerySet, Subquery, Sum
+from django.db.models.functions import Coalesce
 from django.urls import reverse
 
 from estimates.domain.invoices.account import InvoiceStanding
@@ -16,24 +19,44 @@ from jobs.domain.figures import money
 from jobs.models import Company
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.round_trip import RowKind, KindRows
+
+MONEY: DecimalField[Decimal, Decimal] = DecimalField(max_digits=12, decimal_places=2)
+
+
+def _unsettled(company: Company) -> QuerySet[Invoice]:
+    """Return the invoices of a company, without those that were paid in full themselves."""
+    rows = Invoice.objects.filter(job__company=company, job__archived_at=None)
+    paid = InvoicePayment.objects.filter(invoice=OuterRef("pk")).order_by().values("invoice")
+    came = Coalesce(
+        Subquery(paid.annotate(sum=Sum("amount")).values("sum")), ZERO, output_field=MONEY
+    )
+    settled = Q(voided_at=None, came__gte=F("amount") - F("held") + F("released"))
+    return rows.annotate(came=came).exclude(settled)
+
+
+INVOICES = RowKind(
+    of=lambda company: Invoice.objects.filter(
+        pk__in=_unsettled(company).order_by().values("pk")
+    ).select_related("job__client"),
+    by=lambda invoice: (-invoice.due_on.toordinal(), -invoice.pk),
+)
+PAYMENTS = RowKind(
+    of=lambda company: InvoicePayment.objects.filter(
+        invoice__in=_unsettled(company).order_by().values("pk")
+    )
+)
 
 
 def register() -> None:
     """Give the office's first page what waits of invoices."""
-    today.register(_unpaid)
+    today.register(_unpaid, of_company=[INVOICES, PAYMENTS])
 
 
-def _unpaid(company: Company) -> Iterator[Waiting]:
-    """Yield the invoices past their day, and the deposits still open; gone once they are paid.
-
-    Two queries for any number.
-    """
-    rows = Invoice.objects.filter(job__company=company, job__archived_at=None)
-    invoices = list(rows.select_related("job__client").order_by("-due_on", "-pk"))
-    if not invoices:
-        return
-    payments = InvoicePayment.objects.filter(invoice__in=rows.order_by())
-    account = account_at(ZERO, invoices, payments, today_of(company))
+def _unpaid(company: Company, rows: KindRows) -> Iterator[Waiting]:
+    """Yield the invoices past their day, and the deposits still open; gone once they are paid."""
+    invoices = rows[INVOICES]
+    account = account_at(ZERO, invoices, rows[PAYMENTS], today_of(company))
     for invoice in invoices:
         standing = account.standings[invoice.pk]
         if _waits(invoice, standing):

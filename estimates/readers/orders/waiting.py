@@ -11,26 +11,51 @@ from estimates.models import ChangeAnswer, ChangeDraft, ChangeOffer
 from jobs.models import Company, Job
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.round_trip import RowKind, KindRows
 
 LONGEST_TEXT = 120
 
 
-def register() -> None:
-    """Give the office's first page what waits of change orders."""
-    today.register(_drafts)
-    today.register(_answers)
-
-
-def _drafts(company: Company) -> Iterator[Waiting]:
-    """Yield the drafts that nothing was sent of, or that nothing sent of still counts."""
+def _open_drafts(company: Company) -> QuerySet[ChangeDraft]:
+    """Return the newest drafts that nothing was sent of, or nothing that still counts."""
     rows = ChangeDraft.objects.filter(
         job__company=company,
         job__archived_at=None,
         job__closed_at=None,
         dropped_at=None,
     ).exclude(offers__in=_standing_offers())
-    newest = rows.select_related("job__client").order_by("-pk")
-    for draft in newest[: today.MOST_LINES]:
+    return rows.order_by("-pk")[: today.MOST_LINES]
+
+
+def _answered(company: Company) -> QuerySet[ChangeOffer]:
+    """Return the newest changes with a client's word that the office has not put aside."""
+    rows = ChangeOffer.objects.filter(
+        job__company=company, job__archived_at=None, answered_at__isnull=False, noted_at=None
+    )
+    return rows.order_by("-answered_at")[: today.MOST_LINES]
+
+
+DRAFTS = RowKind(
+    of=lambda company: ChangeDraft.objects.filter(
+        pk__in=_open_drafts(company).values("pk")
+    ).select_related("job__client")
+)
+ANSWERED = RowKind(
+    of=lambda company: ChangeOffer.objects.filter(
+        pk__in=_answered(company).values("pk")
+    ).select_related("job__client", "draft")
+)
+
+
+def register() -> None:
+    """Give the office's first page what waits of change orders."""
+    today.register(_drafts, of_company=[DRAFTS])
+    today.register(_answers, of_company=[ANSWERED])
+
+
+def _drafts(_: Company, rows: KindRows) -> Iterator[Waiting]:
+    """Yield the drafts that nothing was sent of, or that nothing sent of still counts."""
+    for draft in rows[DRAFTS]:
         yield Waiting(
             text=f"To be priced: “{_short(draft.text)}”, {_of_job(draft.job)}",
             url=reverse("change-draft", args=[draft.pk]),
@@ -39,13 +64,9 @@ def _drafts(company: Company) -> Iterator[Waiting]:
         )
 
 
-def _answers(company: Company) -> Iterator[Waiting]:
+def _answers(_: Company, rows: KindRows) -> Iterator[Waiting]:
     """Yield the changes with a client's word, until the office puts it aside."""
-    rows = ChangeOffer.objects.filter(
-        job__company=company, job__archived_at=None, answered_at__isnull=False, noted_at=None
-    )
-    newest = rows.select_related("job__client", "draft").order_by("-answered_at")
-    for offer in newest[: today.MOST_LINES]:
+    for offer in rows[ANSWERED]:
         at = offer.answered_at
         if at is not None:
             yield Waiting(

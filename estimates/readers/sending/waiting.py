@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import QuerySet
 from django.urls import reverse
 
-from estimates.models import ChangeOffer, Invoice, Quote, QuoteEvent
+from estimates.models import ChangeOffer, Invoice, Quote, QuoteEvent, QuoteOption
 from jobs.models import Company, Job, Mail
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.round_trip import RowKind, KindRows
 
 WORDS: Mapping[str, str] = {
     QuoteEvent.Kind.SEEN: "{quote} was opened",
@@ -23,24 +25,48 @@ WORDS: Mapping[str, str] = {
 LONGEST_TEXT = 120
 
 
-def register() -> None:
-    """Give the office's first page what waits of quotes."""
-    today.register(_events)
-    today.register(_mails)
-
-
-def _events(company: Company) -> Iterator[Waiting]:
+def _words_of_homeowners(company: Company) -> QuerySet[QuoteEvent]:
     rows = QuoteEvent.objects.filter(
         quote__job__company=company,
         quote__job__archived_at=None,
         noted_at=None,
         kind__in=list(WORDS),
     )
-    newest = rows.select_related("quote__job__client").prefetch_related("quote__options")
-    for event in newest.order_by("-at")[: today.MOST_LINES]:
+    return rows.order_by("-at")[: today.MOST_LINES]
+
+
+def _failed(company: Company) -> QuerySet[Mail]:
+    rows = Mail.objects.filter(
+        company=company, state__in=[Mail.State.FAILED, Mail.State.UNSURE], noted_at=None
+    )
+    return rows.order_by("-pk")[: today.MOST_LINES]
+
+
+EVENTS = RowKind(
+    of=lambda company: QuoteEvent.objects.filter(
+        pk__in=_words_of_homeowners(company).values("pk")
+    ).select_related("quote__job__client")
+)
+OPTIONS = RowKind(
+    of=lambda company: QuoteOption.objects.filter(
+        quote__events__in=_words_of_homeowners(company).values("pk")
+    ).distinct()
+)
+MAILS = RowKind(of=lambda company: Mail.objects.filter(pk__in=_failed(company).values("pk")))
+
+
+def register() -> None:
+    """Give the office's first page what waits of quotes."""
+    today.register(_events, of_company=[EVENTS, OPTIONS])
+    today.register(_mails, of_company=[MAILS])
+
+
+def _events(_: Company, rows: KindRows) -> Iterator[Waiting]:
+    names = {(option.quote_id, option.key): option.name for option in rows[OPTIONS]}
+    for event in rows[EVENTS]:
         is_question = event.kind == QuoteEvent.Kind.QUESTION
         yield Waiting(
-            text=_words(event),
+            text=_words(event, names.get((event.quote_id, event.choice), "")),
             url=reverse("quote", args=[event.quote_id]) + ("#questions" if is_question else ""),
             at=event.at,
             kind=event.kind,
@@ -48,21 +74,16 @@ def _events(company: Company) -> Iterator[Waiting]:
         )
 
 
-def _words(event: QuoteEvent) -> str:
+def _words(event: QuoteEvent, chosen: str) -> str:
+    """Return what a homeowner did; ``chosen`` is empty where there was nothing to choose."""
     text = event.text if len(event.text) <= LONGEST_TEXT else event.text[:LONGEST_TEXT] + "…"
     return WORDS[event.kind].format(
         quote=_called(event.quote),
         text=text,
         name=event.name,
         reason=f": “{text}”" if text else "",
-        chosen=f": {_chosen(event)}" if _chosen(event) else "",
+        chosen=f": {chosen}" if chosen else "",
     )
-
-
-def _chosen(event: QuoteEvent) -> str:
-    """Return what was accepted among several; empty where there was nothing to choose."""
-    names = {option.key: option.name for option in event.quote.options.all()}
-    return names.get(event.choice, "")
 
 
 def _called(quote: Quote) -> str:
@@ -73,16 +94,10 @@ def _of_job(job: Job) -> str:
     return f"{job.client}, {job.title}"
 
 
-def _mails(company: Company) -> Iterator[Waiting]:
+def _mails(_: Company, rows: KindRows) -> Iterator[Waiting]:
     """Yield the mails that did not go out, about papers of every kind."""
-    failed = Mail.objects.filter(
-        company=company, state__in=[Mail.State.FAILED, Mail.State.UNSURE], noted_at=None
-    ).order_by("-pk")[: today.MOST_LINES]
-    mails = [(mail, *_about(mail)) for mail in failed]
-    papers = {
-        kind: paper.rows().in_bulk({number for _, of, number in mails if of == kind})
-        for kind, paper in PAPERS.items()
-    }
+    mails = [(mail, *_about(mail)) for mail in rows[MAILS]]
+    papers = _papers((kind, number) for _, kind, number in mails)
     for mail, kind, number in mails:
         if kind in papers and number in papers[kind]:
             row = papers[kind][number]
@@ -93,6 +108,18 @@ def _mails(company: Company) -> Iterator[Waiting]:
                 kind="mail",
                 noted_url=reverse("mail-noted", args=[mail.pk]),
             )
+
+
+def _papers(wanted: Iterable[tuple[str, int]]) -> dict[str, dict[int, Any]]:
+    """Return papers by kind and key, in one query; none where no mail is about one."""
+    keys: dict[str, list[int]] = defaultdict(list)
+    for kind, number in wanted:
+        if kind in PAPERS:
+            keys[kind].append(number)
+    rows = KindRows(
+        {PAPERS[kind].rows: PAPERS[kind].rows.of(those) for kind, those in keys.items()}
+    )
+    return {kind: {row.pk: row for row in rows[PAPERS[kind].rows]} for kind in keys}
 
 
 def _about(mail: Mail) -> tuple[str, int]:
@@ -109,22 +136,30 @@ def _stands(mail: Mail) -> str:
 class MailedPaper:
     """A kind of paper that goes by mail: its rows, its page, and how one is called."""
 
-    rows: Callable[[], QuerySet[Any]]
+    rows: RowKind[Any]
     page: str
     words: Callable[[Any], str]
 
 
 PAPERS: Mapping[str, MailedPaper] = {
     "quote": MailedPaper(
-        rows=lambda: Quote.objects.select_related("job__client"), page="quote", words=_called
+        rows=RowKind(
+            of=lambda keys: Quote.objects.filter(pk__in=keys).select_related("job__client")
+        ),
+        page="quote",
+        words=_called,
     ),
     "change": MailedPaper(
-        rows=lambda: ChangeOffer.objects.select_related("job__client"),
+        rows=RowKind(
+            of=lambda keys: ChangeOffer.objects.filter(pk__in=keys).select_related("job__client")
+        ),
         page="change-offer",
         words=lambda row: f"Change order {row.number}, {_of_job(row.job)}",
     ),
     "invoice": MailedPaper(
-        rows=lambda: Invoice.objects.select_related("job__client"),
+        rows=RowKind(
+            of=lambda keys: Invoice.objects.filter(pk__in=keys).select_related("job__client")
+        ),
         page="invoice",
         words=lambda row: f"{row}, {_of_job(row.job)}",
     ),

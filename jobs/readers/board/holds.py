@@ -1,4 +1,4 @@
-"""The open holds of many jobs, in as many queries as for one.
+"""The open holds of many jobs, in one round trip.
 
 What a hold depends on is read here for all of them: sheets of the site, flights of stairs, moisture
 limits of the products. A test holds the answers against those of one job (`open_holds_of`).
@@ -22,29 +22,40 @@ from jobs.domain.site.facts import (
     VisitFacts,
 )
 from jobs.domain.site.moisture import METHODS, readings_of
-from jobs.models import FloorZone, HoldClearance, SiteFacts, StairFlight
+from jobs.models import SiteFacts
+from jobs.readers.moisture import gates
 from jobs.readers.moisture.gates import moisture_gates
 from jobs.readers.old_floors.rooms import rooms_by_job
 from jobs.readers.openings.stairs import flight_of
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, rows_of
+
+KINDS = (of_jobs.SITES, of_jobs.STAIRS, of_jobs.CLEARANCES, *gates.KINDS)
+"""The rows that holds depend on."""
 
 OpenHolds = dict[int, dict[str, Caution]]
 """By the key of a job: the holds that nobody cleared, by code."""
 
 
-def open_holds_by_job(jobs: Sequence[int]) -> OpenHolds:
-    """Return the open holds of every job that has any, by the job's key."""
-    limits, flights = _limits(jobs), _flights(jobs)
-    gates = moisture_gates(jobs)
-    cleared = set(HoldClearance.objects.filter(job__in=jobs).values_list("job", "code"))
+def open_holds_by_job(jobs: Sequence[int], rows: KindRows | None = None) -> OpenHolds:
+    """Return the open holds of every job that has any, by the job's key.
+
+    ``rows``: those of `KINDS` where they are at hand.
+    """
+    if rows is None:
+        rows = rows_of(jobs, *KINDS)
+    limits, flights = _limits(rows), _flights(rows)
+    of_moisture = moisture_gates(jobs, rows)
+    cleared = {(row.job_id, row.code) for row in rows[of_jobs.CLEARANCES]}
     holds: OpenHolds = {}
-    sheets = {sheet.job_id: sheet for sheet in SiteFacts.objects.filter(job__in=jobs)}
+    sheets = {sheet.job_id: sheet for sheet in rows[of_jobs.SITES]}
     houses = {job: sheets.get(job) or SiteFacts(job_id=job) for job in jobs}
     rooms = rooms_by_job(houses)
     for job, sheet in houses.items():
         facts = _facts(sheet, limits.get(job, {}), flights.get(job, ()), rooms.get(job, ()))
         still_open = {
             caution.code: caution
-            for caution in cautions_for(facts, gates.get(job))
+            for caution in cautions_for(facts, of_moisture.get(job))
             if caution.severity == "hold" and (job, caution.code) not in cleared
         }
         if still_open:
@@ -83,10 +94,10 @@ def _facts(
     )
 
 
-def _limits(jobs: Sequence[int]) -> dict[int, dict[str, Decimal]]:
+def _limits(rows: KindRows) -> dict[int, dict[str, Decimal]]:
     """Return the lowest moisture limit of every job by method, as `moisture_limits` of one job."""
     limits: dict[int, dict[str, Decimal]] = defaultdict(dict)
-    for zone in FloorZone.objects.filter(job__in=jobs).select_related("product"):
+    for zone in rows[of_jobs.ZONES]:
         for code, method in METHODS.items():
             limit = getattr(zone.product, method.limit_field, None)
             if limit is not None:
@@ -95,8 +106,8 @@ def _limits(jobs: Sequence[int]) -> dict[int, dict[str, Decimal]]:
     return limits
 
 
-def _flights(jobs: Sequence[int]) -> dict[int, list[Flight]]:
+def _flights(rows: KindRows) -> dict[int, list[Flight]]:
     flights: dict[int, list[Flight]] = defaultdict(list)
-    for row in StairFlight.objects.filter(job__in=jobs).select_related("job"):
+    for row in rows[of_jobs.STAIRS]:
         flights[row.job_id].append(flight_of(row))
     return flights

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -43,15 +44,20 @@ class CrewsDay:
     @property
     def goal(self) -> str:
         """Where the day stops: at the last row that it finishes; else its last task."""
-        rows = [line for line in self.lines if line.rows]
-        if rows and rows[-1].rows:
-            return f"Stop at row {rows[-1].rows[1]}"
-        return f"Ends with: {self.lines[-1].name}" if self.lines else "Nothing is on this day"
+        return goal_of(self.lines)
 
     @property
     def out_of_date(self) -> bool:
         """Whether other work is agreed on since this day was planned."""
         return self.day.scope_id != self.day.job.agreed_scope_id
+
+
+def goal_of(lines: Sequence[TaskLine]) -> str:
+    """Return where a day of these tasks stops: at the last row it finishes, else at a task."""
+    rows = [line for line in lines if line.rows]
+    if rows and rows[-1].rows:
+        return f"Stop at row {rows[-1].rows[1]}"
+    return f"Ends with: {lines[-1].name}" if lines else "Nothing is on this day"
 
 
 def crews_day(day: WorkDay, today: date) -> CrewsDay:

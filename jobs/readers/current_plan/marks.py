@@ -8,13 +8,18 @@ A plan of the whole floor that nobody agreed on yet is no crew's business.
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from jobs.domain.plans.stored import REQUEST, request_from
 from jobs.domain.scope.scope import ScopeZone
 from jobs.models import FloorPlan, FloorZone
 from jobs.readers.documents import opened
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, rows_of
+
+KINDS = (of_jobs.ZONES, of_jobs.PLANS, of_jobs.REST_PLANS)
+"""The rows that say what floors are laid by."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -38,15 +43,21 @@ class PlanMark:
 
 
 def plan_marks(scopes: Mapping[int, Sequence[ScopeZone]]) -> dict[int, tuple[PlanMark, ...]]:
-    """Return by the job's pk what its floors are laid by, in as many queries as for one job.
+    """Return by the job's pk what its floors are laid by, in one query for all jobs.
 
     ``scopes``: the floors of each job's agreed scope, by the job's pk.
     """
-    rows = list(FloorZone.objects.filter(job__in=list(scopes)).select_related("product"))
-    plans = _plans_of(rows)
-    again = _plans_of_the_rest([row for row in rows if row.going_on])
+    return marks_from(scopes, rows_of(list(scopes), *KINDS))
+
+
+def marks_from(
+    scopes: Mapping[int, Sequence[ScopeZone]], rows: KindRows
+) -> dict[int, tuple[PlanMark, ...]]:
+    """Return by the job's pk what its floors are laid by, from the rows of `KINDS`."""
+    plans = _by_zone(rows[of_jobs.PLANS])
+    again = _by_zone(plan for plan in rows[of_jobs.REST_PLANS] if _is_of_the_rest(plan))
     by_job: dict[int, list[FloorZone]] = defaultdict(list)
-    for row in rows:
+    for row in rows[of_jobs.ZONES]:
         by_job[row.job_id].append(row)
     return {
         job: tuple(_mark(zone, by_job[job], plans, again) for zone in zones)
@@ -76,23 +87,15 @@ def _mark(
     )
 
 
-def _plans_of(rows: Sequence[FloorZone]) -> dict[int, list[FloorPlan]]:
-    """Return the plans of these floors by the floor's pk, newest first, without their texts."""
-    rows_of_plans = FloorPlan.objects.filter(zone__in=rows).select_related("document")
+def _by_zone(rows: Iterable[FloorPlan]) -> dict[int, list[FloorPlan]]:
+    """Return plans by their floor's pk, newest first."""
     plans: dict[int, list[FloorPlan]] = defaultdict(list)
-    for plan in rows_of_plans.defer("document__text"):
+    for plan in rows:
         plans[plan.zone_id].append(plan)
     return plans
 
 
-def _plans_of_the_rest(begun: Sequence[FloorZone]) -> dict[int, list[FloorPlan]]:
-    """Return the plans of what was left of begun floors by the floor's pk, newest first."""
-    if not begun:
-        return {}
-    rows_of_plans = FloorPlan.objects.filter(zone__in=begun).select_related("document", "request")
-    plans: dict[int, list[FloorPlan]] = defaultdict(list)
-    for plan in rows_of_plans.defer("document__text"):
-        request, _ = opened(plan.request, REQUEST, request_from)
-        if request.laid:
-            plans[plan.zone_id].append(plan)
-    return plans
+def _is_of_the_rest(plan: FloorPlan) -> bool:
+    """Whether a plan is of what was left of a floor when rows of it were down."""
+    request, _ = opened(plan.request, REQUEST, request_from)
+    return bool(request.laid)

@@ -1,6 +1,6 @@
 """What logs leave to plan: rows that are on no day, a floor that came out unlike its plan.
 
-In as many queries for many jobs as for one.
+For many jobs in one round trip.
 """
 
 from __future__ import annotations
@@ -10,15 +10,19 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Max, Q
 from django.urls import reverse
 
 from jobs.clock import today_of
 from jobs.domain.day_log.rows import RowsOfDay, Run, not_yet, on_no_day
-from jobs.models import Company, DayLog, FloorZone, Job, LogEntry, WorkDay
+from jobs.models import Company, DayLog, LogEntry
 from jobs.readers import today
 from jobs.readers.days import rows_words
-from jobs.readers.today import Waiting
+from jobs.readers.today import JOBS_UNDER_WAY, Waiting
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, rows_of
+
+KINDS = (of_jobs.DAYS, of_jobs.ENTRIES, of_jobs.DAY_LOGS, of_jobs.ZONES, of_jobs.PLANS)
+"""The rows that tell what is left over."""
 
 _LAYING = "lay"
 _Floor = tuple[int, str]
@@ -56,27 +60,28 @@ class UnlikeItsPlan:
 class _Logged:
     """What is on days and in logs of jobs, by floor."""
 
-    def __init__(self, jobs: Collection[int], on: date) -> None:
-        entries = LogEntry.objects.filter(day__job__in=jobs).select_related("day")
+    def __init__(self, rows: KindRows, on: date) -> None:
         self.entries: dict[_Floor, list[LogEntry]] = defaultdict(list)
         at_work: set[int] = set()
         laid: set[tuple[int, str]] = set()
         self.last_at: dict[int, datetime] = {}
-        for entry in entries.order_by("at", "pk"):
-            self.last_at[entry.day.job_id] = entry.at
+        of_day = {day.pk: day.job_id for day in rows[of_jobs.DAYS]}
+        for entry in rows[of_jobs.ENTRIES]:
+            job = of_day[entry.day_id]
+            self.last_at[job] = entry.at
             if entry.hours or entry.row_to:
                 at_work.add(entry.day_id)
             if entry.task == _LAYING:
-                self.entries[entry.day.job_id, entry.zone].append(entry)
+                self.entries[job, entry.zone].append(entry)
                 laid.add((entry.day_id, entry.zone))
         self.days: dict[_Floor, list[RowsOfDay]] = defaultdict(list)
-        for day in WorkDay.objects.filter(job__in=jobs, job__days__log__isnull=False).distinct():
-            for part in day.entries:
+        for day in rows[of_jobs.DAYS]:
+            for part in day.entries if day.job_id in self.last_at else ():
                 if part["task"] != _LAYING or not part["rows"]:
                     continue
                 over = day.pk in at_work and (day.date < on or (day.pk, part["zone"]) in laid)
-                rows = RowsOfDay(rows=(part["rows"][0], part["rows"][1]), logged=over)
-                self.days[day.job_id, part["zone"]].append(rows)
+                laying = RowsOfDay(rows=(part["rows"][0], part["rows"][1]), logged=over)
+                self.days[day.job_id, part["zone"]].append(laying)
 
     def rows_down(self, floor: _Floor) -> list[Run]:
         """Return the rows of a floor that are logged."""
@@ -91,7 +96,10 @@ class _Logged:
 
 def rows_left(jobs: Collection[int], on: date) -> list[RowsLeft]:
     """Return the rows of these jobs that a logged day was to lay and no day has any more."""
-    logged = _Logged(jobs, on)
+    return _rows_left(_Logged(rows_of(jobs, of_jobs.DAYS, of_jobs.ENTRIES), on))
+
+
+def _rows_left(logged: _Logged) -> list[RowsLeft]:
     left = []
     for (job, name), days in logged.days.items():
         runs = on_no_day(days, logged.rows_down((job, name)))
@@ -100,21 +108,21 @@ def rows_left(jobs: Collection[int], on: date) -> list[RowsLeft]:
     return left
 
 
-def unlike_their_plans(jobs: Collection[int], on: date) -> list[UnlikeItsPlan]:
+def _unlike_their_plans(logged: _Logged, rows: KindRows) -> list[UnlikeItsPlan]:
     """Return the floors with rows still to lay whose logs since their plan don't go by it."""
-    logged = _Logged(jobs, on)
     said: dict[int, list[DayLog]] = defaultdict(list)
-    odd = DayLog.objects.filter(day__job__in=jobs).filter(~Q(last_width="") | Q(broken__gt=0))
-    for log in odd.select_related("day").order_by("at", "pk"):
-        said[log.day.job_id].append(log)
-    zones = FloorZone.objects.filter(job__in=jobs, plans__isnull=False)
-    zones = zones.annotate(planned_at=Max("plans__made_at")).order_by("pk")
+    of_day = {day.pk: day.job_id for day in rows[of_jobs.DAYS]}
+    for log in rows[of_jobs.DAY_LOGS]:
+        said[of_day[log.day_id]].append(log)
+    planned_at: dict[int, datetime] = {}
+    for plan in rows[of_jobs.PLANS]:
+        planned_at[plan.zone_id] = max(plan.made_at, planned_at.get(plan.zone_id, plan.made_at))
     unlike = []
-    for zone in zones:
+    for zone in rows[of_jobs.ZONES]:
         floor = (zone.job_id, zone.name)
-        if not logged.rows_to_lay(floor):
+        if zone.pk not in planned_at or not logged.rows_to_lay(floor):
             continue
-        since = [one for one in logged.entries[floor] if one.at > zone.planned_at]
+        since = [one for one in logged.entries[floor] if one.at > planned_at[zone.pk]]
         here = {one.log_id for one in since}
         logs = [log for log in said[zone.job_id] if log.pk in here]
         if why := _why(since, logs):
@@ -145,26 +153,24 @@ def _why(entries: Iterable[LogEntry], logs: Iterable[DayLog]) -> str:
 
 def register() -> None:
     """Let the office's first page look for rows on no day, and for what is left to plan anew."""
-    today.register(_rows_waiting)
-    today.register(_plans_waiting)
+    today.register(_waits, under_way=[JOBS_UNDER_WAY, *KINDS])
 
 
-def _rows_waiting(company: Company) -> Iterator[Waiting]:
-    jobs = _open_jobs(company)
-    for left in rows_left(jobs, today_of(company)):
-        job = jobs[left.job]
+def _waits(company: Company, rows: KindRows) -> Iterator[Waiting]:
+    jobs = {job.pk: job for job in rows[JOBS_UNDER_WAY]}
+    logged = _Logged(rows, today_of(company))
+    for left in _rows_left(logged):
+        if (job := jobs.get(left.job)) is None:
+            continue
         yield Waiting(
             text=f"Job {job.number}, {job.title}: {left.words}; plan the days again",
             url=f"{reverse('job-days', args=[job.pk])}#lay-out",
             at=left.at,
             kind="rows",
         )
-
-
-def _plans_waiting(company: Company) -> Iterator[Waiting]:
-    jobs = _open_jobs(company)
-    for floor in unlike_their_plans(jobs, today_of(company)):
-        job = jobs[floor.job]
+    for floor in _unlike_their_plans(logged, rows):
+        if (job := jobs.get(floor.job)) is None:
+            continue
         yield Waiting(
             text=f"Job {job.number}, {job.title}: {floor.floor} by the log: {floor.why}; "
             "plan what is left",
@@ -172,10 +178,3 @@ def _plans_waiting(company: Company) -> Iterator[Waiting]:
             at=floor.at,
             kind="rest",
         )
-
-
-def _open_jobs(company: Company) -> dict[int, Job]:
-    """Return the jobs under way, by their key."""
-    jobs = Job.objects.filter(company=company, closed_at=None, archived_at=None)
-    under_way = jobs.filter(days__log__isnull=False).distinct().select_related("client")
-    return {job.pk: job for job in under_way}

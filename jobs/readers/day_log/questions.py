@@ -14,8 +14,17 @@ from jobs.domain.checks import ZERO
 from jobs.models import Company, HoursStanding, LogEntry, User, WorkDay
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 QUESTIONED = (HoursStanding.OVER, HoursStanding.PHONES)
+
+QUESTIONED_ENTRIES = RowKind(
+    of=lambda company: LogEntry.objects.filter(
+        day__job__company=company, standing__in=QUESTIONED
+    ).select_related("day", "who"),
+    by=lambda entry: (entry.day.date, entry.pk),
+)
+"""Entries whose hours are asked about."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -47,7 +56,11 @@ class HoursQuestion:
 def questions_of(rows: QuerySet[LogEntry]) -> list[HoursQuestion]:
     """Return the open questions about these entries, oldest day first; two queries."""
     waiting = rows.filter(standing__in=QUESTIONED).select_related("day", "who")
-    days = {(entry.who_id, entry.day.date): entry for entry in waiting.order_by("day__date", "pk")}
+    return _questions(waiting.order_by("day__date", "pk"))
+
+
+def _questions(waiting: Iterable[LogEntry]) -> list[HoursQuestion]:
+    days = {(entry.who_id, entry.day.date): entry for entry in waiting}
     if not days:
         return []
     people = {person for person, _ in days}
@@ -87,11 +100,11 @@ def answers_hours(user: User, day: WorkDay) -> bool:
 
 def register() -> None:
     """Let the office's first page look for hours that wait for an answer."""
-    today.register(_hours_waiting)
+    today.register(_hours_waiting, of_company=[QUESTIONED_ENTRIES])
 
 
-def _hours_waiting(company: Company) -> Iterator[Waiting]:
-    for question in questions_of(LogEntry.objects.filter(day__job__company=company)):
+def _hours_waiting(_: Company, rows: KindRows) -> Iterator[Waiting]:
+    for question in _questions(rows[QUESTIONED_ENTRIES]):
         yield Waiting(text=question.text, url=question.url, at=question.at, kind="hours")
 
 

@@ -9,7 +9,12 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.floors.suitability import Demands, Fitness, Misfit, SiteConditions, fitness
 from jobs.domain.site.moisture import METHODS, readings_of
-from jobs.models import ExistingFloor, FloorZone, Job, Product, Room, SiteFacts, Subfloor
+from jobs.models import ExistingFloor, FloorZone, Job, Product, SiteFacts, Subfloor
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, rows_of
+
+KINDS = (of_jobs.SITES, of_jobs.ROOMS)
+"""The rows that say what a place is like."""
 
 _RULES = ("laid_over", "wettest", "heated_floor", "separate_pad")
 _STAYS = {
@@ -27,9 +32,14 @@ def fitness_of(zone: FloorZone, product: Product | None = None) -> Fitness:
     return fitness(asked_by(product or zone.product), _places([zone])[zone.pk])
 
 
-def faults_by_floor(zones: Sequence[FloorZone]) -> dict[int, tuple[Misfit, ...]]:
-    """Return the faults of each of these floors by its pk, in two queries however many floors."""
-    places = _places(zones)
+def faults_by_floor(
+    zones: Sequence[FloorZone], rows: KindRows | None = None
+) -> dict[int, tuple[Misfit, ...]]:
+    """Return the faults of each of these floors by its pk, in one query however many floors.
+
+    ``rows``: those of `KINDS` where they are at hand.
+    """
+    places = _places(zones, rows)
     return {zone.pk: fitness(asked_by(zone.product), places[zone.pk]).faults for zone in zones}
 
 
@@ -61,17 +71,18 @@ def asked_by(product: Product) -> Demands:
     )
 
 
-def _places(zones: Sequence[FloorZone]) -> dict[int, SiteConditions]:
+def _places(zones: Sequence[FloorZone], rows: KindRows | None = None) -> dict[int, SiteConditions]:
     """Return what is known of the place of each floor, by the floor's pk.
 
     A missing sheet is one with nothing known.
     """
-    facts = SiteFacts.objects.filter(job__in={zone.job_id for zone in zones})
-    sites = {site.job_id: site for site in facts}
+    if rows is None:
+        rows = rows_of({zone.job_id for zone in zones}, *KINDS)
+    sites = {site.job_id: site for site in rows[of_jobs.SITES]}
     rooms: dict[int, dict[str, str]] = defaultdict(dict)
-    members = Room.objects.filter(zone__in=[zone.pk for zone in zones])
-    for pk, name, moisture in members.values_list("zone", "name", "moisture"):
-        rooms[pk][name] = moisture
+    for room in rows[of_jobs.ROOMS]:
+        if room.zone_id is not None:
+            rooms[room.zone_id][room.name] = room.moisture
     return {
         zone.pk: _place(zone, sites.get(zone.job_id) or SiteFacts(), rooms[zone.pk])
         for zone in zones

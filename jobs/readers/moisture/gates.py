@@ -1,4 +1,4 @@
-"""What the moisture gates of many jobs hang on, in as many queries as for one."""
+"""What the moisture gates of many jobs hang on, in one round trip."""
 
 from __future__ import annotations
 
@@ -9,17 +9,27 @@ from decimal import Decimal
 
 from jobs.domain.lengths import MM_PER_IN
 from jobs.domain.site.moisture_gates import MoistureGates
-from jobs.models import Core, FloorZone, Product, WorkDay
+from jobs.models import Core, Product
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, rows_of
+
+KINDS = (of_jobs.ZONES, of_jobs.DAYS, of_jobs.ENTRIES)
+"""The rows that gates hang on."""
 
 _STRIP_MM = MM_PER_IN * 3
 
 
-def moisture_gates(jobs: Sequence[int]) -> dict[int, MoistureGates]:
-    """Return by its key what the gates of each job hang on; a job without a floor has none."""
+def moisture_gates(jobs: Sequence[int], rows: KindRows | None = None) -> dict[int, MoistureGates]:
+    """Return by its key what the gates of each job hang on; a job without a floor has none.
+
+    ``rows``: those of `KINDS` where they are at hand.
+    """
+    if rows is None:
+        rows = rows_of(jobs, *KINDS)
     products: dict[int, list[Product]] = defaultdict(list)
-    for zone in FloorZone.objects.filter(job__in=jobs).select_related("product"):
+    for zone in rows[of_jobs.ZONES]:
         products[zone.job_id].append(zone.product)
-    starts = _row_ones(jobs)
+    starts = _row_ones(rows)
     return {job: gates_of(those, starts.get(job)) for job, those in products.items()}
 
 
@@ -34,14 +44,12 @@ def gates_of(products: Iterable[Product], row_one: date | None = None) -> Moistu
     )
 
 
-def _row_ones(jobs: Sequence[int]) -> dict[int, date]:
+def _row_ones(rows: KindRows) -> dict[int, date]:
     """Return the day of row one of each job, those where rows were laid already left out."""
-    days = WorkDay.objects.filter(job__in=jobs).order_by("date").prefetch_related("log")
-    begun: set[int] = set()
+    laid_on = {entry.day_id for entry in rows[of_jobs.ENTRIES] if entry.task == "lay"}
+    begun = {day.job_id for day in rows[of_jobs.DAYS] if day.pk in laid_on}
     starts: dict[int, date] = {}
-    for day in days:
-        if any(line.task == "lay" for line in day.log.all()):
-            begun.add(day.job_id)
+    for day in rows[of_jobs.DAYS]:
         if any(entry["task"] == "lay" for entry in day.entries):
             starts.setdefault(day.job_id, day.date)
     return {job: start for job, start in starts.items() if job not in begun}

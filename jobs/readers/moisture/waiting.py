@@ -10,14 +10,16 @@ from jobs.domain.site.facts import Caution
 from jobs.domain.site.moisture_gates import BEFORE_CARRY_IN, BY_READING
 from jobs.models import Company, Job
 from jobs.readers import today
+from jobs.readers.board import holds
 from jobs.readers.board.holds import open_holds_by_job
 from jobs.readers.days import open_holds_of
-from jobs.readers.today import Waiting
+from jobs.readers.today import JOBS_UNDER_WAY, Waiting
+from jobs.readers.together.round_trip import KindRows
 
 
 def register() -> None:
     """Let the first page look for jobs that wait for a reading."""
-    today.register(_unread)
+    today.register(_unread, under_way=[JOBS_UNDER_WAY, *holds.KINDS])
 
 
 def order_holds(job: Job) -> list[Caution]:
@@ -29,13 +31,10 @@ def _is_before_order(hold: Caution) -> bool:
     return hold.code in BY_READING and bool(set(hold.blocks) & set(BEFORE_CARRY_IN))
 
 
-def _unread(company: Company) -> Iterator[Waiting]:
+def _unread(_: Company, rows: KindRows) -> Iterator[Waiting]:
     """Yield the agreed jobs that are held before the order."""
-    jobs = Job.objects.filter(company=company, closed_at=None, archived_at=None)
-    with_scope = jobs.filter(agreed_scope__isnull=False).select_related("agreed_scope")
-    agreed = {job.pk: job for job in with_scope}
-    holds = open_holds_by_job(list(agreed))
-    for key, of_job in holds.items():
+    agreed = {job.pk: job for job in rows[JOBS_UNDER_WAY] if job.agreed_scope_id is not None}
+    for key, of_job in open_holds_by_job(list(agreed), rows).items():
         job = agreed[key]
         held = next((hold for hold in of_job.values() if _is_before_order(hold)), None)
         if held is not None and job.agreed_scope is not None:

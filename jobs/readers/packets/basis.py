@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Mapping, Sequence
-
-from django.db.models import Count, Max, Sum
+from collections.abc import Collection, Mapping, Sequence
 
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Doorway, HoldClearance, Job, Scope, SiteFacts, StairFlight, WorkDay
-from jobs.readers.current_plan.marks import plan_marks
+from jobs.models import Job, Versioned
+from jobs.readers.current_plan.marks import marks_from
 from jobs.readers.old_floors.rooms import said_of_rooms
 from jobs.readers.scope import scope_value
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows
+
+KINDS = (
+    *(of_jobs.SCOPES, of_jobs.ZONES, of_jobs.PLANS, of_jobs.REST_PLANS, of_jobs.DAYS),
+    *(of_jobs.CREW_PEOPLE, of_jobs.CLEARANCES, of_jobs.SITES, of_jobs.DOORWAYS, of_jobs.STAIRS),
+)
+"""The rows that a basis is made of."""
 
 _SITE = (
     *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor", "readings"),
@@ -22,15 +28,20 @@ _SITE = (
 )
 
 
-def bases_of(jobs: Sequence[Job]) -> dict[int, Fields]:
+def bases_of(jobs: Sequence[Job], rows: KindRows | None = None) -> dict[int, Fields]:
     """Return the basis of a packet made now, by the job's pk; empty where its scope can't be read.
 
-    A job without an agreed scope has none.
+    A job without an agreed scope has none. ``rows``: those of `KINDS` where they are at hand.
     """
-    scopes = _scopes(jobs)
-    floors = _floors({pk: value for pk, (_, value) in scopes.items()})
-    days, cleared, sites, edges = _days(jobs), _cleared(jobs), _sites(jobs), _edges(jobs)
-    people = _people(jobs)
+    if rows is None:
+        keys = [job.pk for job in jobs]
+        wanted = {kind: kind.of(keys) for kind in KINDS}
+        rows = KindRows(wanted | {of_jobs.SCOPES: of_jobs.agreed_scopes(keys)})
+    scopes = _scopes(rows, {job.pk for job in jobs})
+    floors = _floors({pk: value for pk, (_, value) in scopes.items()}, rows)
+    days, cleared, sites = _days(rows), _cleared(rows), _sites(rows)
+    edges = _edges(rows, scopes)
+    people = _people(rows)
     return {
         job.pk: {
             "scope": scopes[job.pk][0],
@@ -48,11 +59,12 @@ def bases_of(jobs: Sequence[Job]) -> dict[int, Fields]:
     }
 
 
-def _scopes(jobs: Sequence[Job]) -> dict[int, tuple[Fields, FrozenScope]]:
-    """Return number and digest of each agreed scope, and what it says."""
-    wanted = [job.agreed_scope_id for job in jobs if job.agreed_scope_id]
+def _scopes(rows: KindRows, jobs: Collection[int]) -> dict[int, tuple[Fields, FrozenScope]]:
+    """Return number and digest of the agreed scope of each of these jobs, and what it says."""
     scopes = {}
-    for scope in Scope.objects.filter(pk__in=wanted).select_related("document"):
+    for scope in rows[of_jobs.SCOPES]:
+        if scope.job_id not in jobs:
+            continue
         try:
             value = scope_value(scope)
         except BrokenDocumentError:
@@ -64,17 +76,17 @@ def _scopes(jobs: Sequence[Job]) -> dict[int, tuple[Fields, FrozenScope]]:
     return scopes
 
 
-def _floors(scopes: Mapping[int, FrozenScope]) -> dict[int, dict[str, Fields]]:
-    marks = plan_marks({pk: scope.zones for pk, scope in scopes.items()})
+def _floors(scopes: Mapping[int, FrozenScope], rows: KindRows) -> dict[int, dict[str, Fields]]:
+    marks = marks_from({pk: scope.zones for pk, scope in scopes.items()}, rows)
     return {
         pk: {mark.zone.name: {"plan": mark.number, "sha256": mark.sha256} for mark in of_job}
         for pk, of_job in marks.items()
     }
 
 
-def _days(jobs: Sequence[Job]) -> dict[int, dict[str, Fields]]:
+def _days(rows: KindRows) -> dict[int, dict[str, Fields]]:
     days: dict[int, dict[str, Fields]] = defaultdict(dict)
-    for day in WorkDay.objects.filter(job__in=jobs).select_related("crew"):
+    for day in rows[of_jobs.DAYS]:
         days[day.job_id][str(day.number)] = {
             "date": day.date.isoformat(),
             "crew": day.crew.name,
@@ -83,32 +95,37 @@ def _days(jobs: Sequence[Job]) -> dict[int, dict[str, Fields]]:
     return days
 
 
-def _people(jobs: Sequence[Job]) -> dict[int, list[list[str]]]:
+def _people(rows: KindRows) -> dict[int, list[list[str]]]:
     """Return name and phone of everybody in a crew of each job's days."""
-    rows = WorkDay.objects.filter(job__in=jobs, crew__members__isnull=False)
+    members: dict[int, set[tuple[str, str]]] = defaultdict(set)
+    for row in rows[of_jobs.CREW_PEOPLE]:
+        members[row.crew_id].add((row.user.name, row.user.phone))
     people: dict[int, set[tuple[str, str]]] = defaultdict(set)
-    for pk, name, phone in rows.values_list("job", "crew__members__name", "crew__members__phone"):
-        people[pk].add((name, phone))
+    for day in rows[of_jobs.DAYS]:
+        people[day.job_id] |= members[day.crew_id]
     return defaultdict(
         list, {pk: [list(one) for one in sorted(all_)] for pk, all_ in people.items()}
     )
 
 
-def _cleared(jobs: Sequence[Job]) -> dict[int, list[str]]:
+def _cleared(rows: KindRows) -> dict[int, list[str]]:
     cleared: dict[int, list[str]] = defaultdict(list)
-    rows = HoldClearance.objects.filter(job__in=jobs).order_by("code")
-    for pk, code in rows.values_list("job", "code"):
-        cleared[pk].append(code)
+    for row in rows[of_jobs.CLEARANCES]:
+        cleared[row.job_id].append(row.code)
     return cleared
 
 
-def _sites(jobs: Sequence[Job]) -> dict[int, list[str]]:
+def _sites(rows: KindRows) -> dict[int, list[str]]:
     """Return what is known of each site, and the way in, as fingerprints: they are not for all."""
-    rows = SiteFacts.objects.filter(job__in=jobs).values_list("job", "access", *_SITE)
-    said = said_of_rooms([job.pk for job in jobs])
+    said = said_of_rooms([site.job_id for site in rows[of_jobs.SITES]])
     return {
-        pk: [_fingerprint([*map(str, values), *said.get(pk, [])]), _fingerprint(access)]
-        for pk, access, *values in rows
+        site.job_id: [
+            _fingerprint(
+                [*(str(getattr(site, name)) for name in _SITE), *said.get(site.job_id, [])]
+            ),
+            _fingerprint(site.access),
+        ]
+        for site in rows[of_jobs.SITES]
     }
 
 
@@ -116,13 +133,17 @@ def _fingerprint(value: object) -> str:
     return digest(canonical_json(value))[:16]
 
 
-def _edges(jobs: Sequence[Job]) -> dict[int, list[int]]:
+def _edges(rows: KindRows, jobs: Collection[int]) -> dict[int, list[int]]:
     """Return how many doorways and stairs each job has, and how often they were saved."""
-    edges: dict[int, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
-    doorways = Doorway.objects.filter(room__job__in=jobs).values_list("room__job")
-    for pk, count, saved, newest in doorways.annotate(Count("pk"), Sum("version"), Max("pk")):
-        edges[pk][:2] = [count, saved + newest]
-    stairs = StairFlight.objects.filter(job__in=jobs).values_list("job")
-    for pk, count, saved, newest in stairs.annotate(Count("pk"), Sum("version"), Max("pk")):
-        edges[pk][2:] = [count, saved + newest]
-    return edges
+    doorways: dict[int, list[Versioned]] = defaultdict(list)
+    stairs: dict[int, list[Versioned]] = defaultdict(list)
+    for doorway in rows[of_jobs.DOORWAYS]:
+        doorways[doorway.room.job_id].append(doorway)
+    for flight in rows[of_jobs.STAIRS]:
+        stairs[flight.job_id].append(flight)
+    return {job: _saved(doorways[job]) + _saved(stairs[job]) for job in jobs}
+
+
+def _saved(rows: Sequence[Versioned]) -> list[int]:
+    """Return how many rows these are, and a figure that grows with every saving of one."""
+    return [len(rows), sum(row.version for row in rows) + max((row.pk for row in rows), default=0)]

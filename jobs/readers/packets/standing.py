@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
-
-from django.db.models import prefetch_related_objects
 
 from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.packet.basis import changes_since
 from jobs.models import Job, Packet
-from jobs.readers.packets.basis import bases_of
+from jobs.readers.packets import basis as of_now
 from jobs.readers.stored_packet import stored_packet
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows, rows_of
+
+KINDS = (of_jobs.PACKETS, of_jobs.PACKET_PAPERS, *of_now.KINDS)
+"""The rows that tell how packets stand."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -32,14 +35,19 @@ class PacketStanding:
         return f"Packet {self.packet.number}" + (", out of date" if self.changed else "")
 
 
-def packet_standings(jobs: Sequence[Job]) -> dict[int, PacketStanding]:
+def packet_standings(
+    jobs: Sequence[Job], rows: KindRows | None = None
+) -> dict[int, PacketStanding]:
     """Return the newest packet of each of these jobs that has one, by the job's pk.
 
-    The packet of a closed job stays as it is: nobody lays from it any more.
+    The packet of a closed job stays as it is: nobody lays from it any more. ``rows``: those of
+    `KINDS` where they are at hand.
     """
-    newest = _newest(jobs)
+    if rows is None:
+        rows = rows_of([job.pk for job in jobs], *KINDS)
+    newest = _newest(rows, {job.pk for job in jobs})
     looked = [job for job in jobs if job.pk in newest and job.closed_at is None]
-    now = bases_of(looked) if looked else {}
+    now = of_now.bases_of(looked, rows) if looked else {}
     return {
         pk: PacketStanding(
             packet=packet, changed=tuple(changes_since(basis_of(packet), now.get(pk, {})))
@@ -53,13 +61,13 @@ def packet_standing(job: Job) -> PacketStanding | None:
     return packet_standings([job]).get(job.pk)
 
 
-def _newest(jobs: Sequence[Job]) -> dict[int, Packet]:
-    newest: dict[int, Packet] = {}
-    rows = Packet.objects.filter(job__in=jobs).select_related("pdf", "changed_pdf")
-    for packet in rows.order_by("number"):
-        newest[packet.job_id] = packet
-    # What a packet was made from stands beside it; those of before must be opened for it.
-    prefetch_related_objects([row for row in newest.values() if not row.basis], "document")
+def _newest(rows: KindRows, jobs: Collection[int]) -> dict[int, Packet]:
+    """Return the newest packets by job, each with its paper where it doesn't know its basis."""
+    papers = {paper.pk: paper for paper in rows[of_jobs.PACKET_PAPERS]}
+    newest = {packet.job_id: packet for packet in rows[of_jobs.PACKETS] if packet.job_id in jobs}
+    for packet in newest.values():
+        if packet.document_id in papers:
+            packet.document = papers[packet.document_id]
     return newest
 
 

@@ -6,29 +6,30 @@ from collections.abc import Iterator
 
 from django.urls import reverse
 
-from jobs.models import Company, Job
+from jobs.models import Company
 from jobs.readers import today
+from jobs.readers.packets import standing
 from jobs.readers.packets.standing import packet_standings
-from jobs.readers.today import Waiting
+from jobs.readers.today import JOBS_UNDER_WAY, Waiting
+from jobs.readers.together.round_trip import KindRows
 
 
 def register() -> None:
     """Let the first page look for packets that are out of date."""
-    today.register(_outdated)
+    today.register(_outdated, under_way=[JOBS_UNDER_WAY, *standing.KINDS])
 
 
-def _outdated(company: Company) -> Iterator[Waiting]:
+def _outdated(_: Company, rows: KindRows) -> Iterator[Waiting]:
     """Yield the packets of open jobs that are out of date, with the first thing that changed."""
-    jobs = Job.objects.filter(company=company, closed_at=None, archived_at=None)
-    printed = list(jobs.filter(packets__isnull=False).distinct().select_related("client"))
-    standings = packet_standings(printed)
-    for job in printed:
-        standing = standings[job.pk]
-        if standing.out_of_date:
+    jobs = rows[JOBS_UNDER_WAY]
+    standings = packet_standings(jobs, rows)
+    for job in jobs:
+        newest = standings.get(job.pk)
+        if newest is not None and newest.out_of_date:
             yield Waiting(
-                text=f"Packet {standing.packet.number} of job {job.number}, {job.title}, "
-                f"is out of date: {standing.changed[0]}",
+                text=f"Packet {newest.packet.number} of job {job.number}, {job.title}, "
+                f"is out of date: {newest.changed[0]}",
                 url=reverse("packet-list", args=[job.pk]),
-                at=standing.packet.made_at,
+                at=newest.packet.made_at,
                 kind="packet",
             )

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
+from django.test import Client as Visitor
+from django.urls import reverse
 
 from jobs.models import Company, Job
 from jobs.readers.path import findings, standings
-from tests.builders import make_company
-from tests.stages import STAGES
+from tests.builders import make_company, make_person
+from tests.stages import STAGES, job_at
 
 pytestmark = pytest.mark.django_db
 
@@ -36,3 +38,21 @@ def test_jobs_stand_on_a_page_where_each_stands_alone(jobs: list[Job]) -> None:
 def test_every_step_says_the_same_on_a_page_and_alone(jobs: list[Job]) -> None:
     together = findings(jobs)
     assert together == {job.pk: findings([job])[job.pk] for job in jobs}
+
+
+def test_next_leads_to_the_step_where_it_is_done_and_not_from_that_step_itself() -> None:
+    company = make_company()
+    job, visitor = job_at("Floor", company), Visitor()
+    visitor.force_login(make_person(company))
+    link = f'<a class="button" href="{reverse("zone-list", args=[job.pk])}">Open Floor</a>'
+    for page in ("job", "room-list", "job-price", "job-days", "packet-list", "job-log"):
+        assert link in visitor.get(reverse(page, args=[job.pk])).content.decode(), page
+    assert link not in visitor.get(reverse("zone-list", args=[job.pk])).content.decode()
+
+
+def test_the_path_says_in_a_line_where_a_page_stands() -> None:
+    company = make_company()
+    job, visitor = job_at("Floor", company), Visitor()
+    visitor.force_login(make_person(company))
+    page = visitor.get(reverse("zone-list", args=[job.pk])).content.decode()
+    assert "<summary>Path: 3 of 9, Floor</summary>" in page

@@ -1,0 +1,80 @@
+"""What a page costs: its queries, and its time beside a bare view's in the same process."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from statistics import median
+
+from django.conf import settings
+from django.http import HttpResponse
+from django.test import Client as Visitor
+from django.test.utils import override_settings
+from django.urls import include, path
+from django.views.decorators.http import require_safe
+
+from jobs.access import SignedInRequest, signed_in
+from jobs.models import User
+from tests.queries import queries_of
+
+TIMES = 9
+MOST_QUERIES, MOST_TIMES = 15, 60
+BARE = "/bare"
+
+
+@require_safe
+@signed_in
+def bare(request: SignedInRequest) -> HttpResponse:
+    """Nothing, under the same middleware: what every page of a signed-in person costs at least."""
+    return HttpResponse()
+
+
+urlpatterns = [path("bare", bare), path("", include(settings.ROOT_URLCONF))]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class Cost:
+    """A page's cost for one person: queries, and milliseconds, the middle of several visits."""
+
+    page: str
+    queries: int
+    ms: float
+    bare_ms: float
+
+    @property
+    def times(self) -> float:
+        """How many bare views the page costs."""
+        return self.ms / self.bare_ms
+
+    @property
+    def is_kept(self) -> bool:
+        """Whether the page keeps to what was promised."""
+        return self.queries <= MOST_QUERIES and self.times <= MOST_TIMES
+
+
+@override_settings(ROOT_URLCONF=__name__)
+def costs_of(person: User, pages: list[str], times: int = TIMES) -> list[Cost]:
+    """Return what these pages cost a person."""
+    visitor = Visitor()
+    visitor.force_login(person)
+    bare_ms = _ms(visitor, BARE, times * 5)
+    return [
+        Cost(
+            page=page,
+            queries=len(queries_of(visitor, page)),
+            ms=_ms(visitor, page, times),
+            bare_ms=bare_ms,
+        )
+        for page in pages
+    ]
+
+
+def _ms(visitor: Visitor, page: str, times: int) -> float:
+    """Return the milliseconds of a page, the middle of so many visits after a first one."""
+    visitor.get(page)
+    taken = []
+    for _ in range(times):
+        begun = time.perf_counter()
+        assert visitor.get(page).status_code == 200, page
+        taken.append(time.perf_counter() - begun)
+    return median(taken) * 1000
