@@ -114,7 +114,7 @@ HIGH_BASE_IN = Decimal("5.25")
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class RoomSite:
+class SiteRoom:
     """What the visit found in one room: its floor, what lies below it, and its painted base.
 
     `base_off_in` is the length of base that comes off. `painted_base` "counted": its paint is in
@@ -189,7 +189,7 @@ class VisitFacts:
     accessible_route: bool = False
     flights: int = 0
     carton_weight_lb: Decimal = ZERO
-    rooms: tuple[RoomSite, ...] = ()
+    rooms: tuple[SiteRoom, ...] = ()
 
     def __post_init__(self) -> None:
         """Refuse years that no house was built in, negative figures and unknown kinds."""
@@ -207,11 +207,11 @@ class VisitFacts:
         require_unique("site.level_changes", [change.where for change in self.level_changes])
 
     @property
-    def each_room(self) -> tuple[RoomSite, ...]:
+    def each_room(self) -> tuple[SiteRoom, ...]:
         """What is known room by room; where nothing is, the house as one room without a name."""
         if self.rooms:
             return self.rooms
-        house = RoomSite(
+        house = SiteRoom(
             name="",
             existing_floor=self.existing_floor,
             floor_year=self.floor_year,
@@ -252,7 +252,7 @@ def most_by_one_method(facts: VisitFacts) -> int:
     return max(codes.count(method) for method in SLAB_METHODS)
 
 
-def oldest_year(room: RoomSite, facts: VisitFacts) -> int | None:
+def oldest_year(room: SiteRoom, facts: VisitFacts) -> int | None:
     """Return the earliest year that a room's floor can be from: its own, else the house's."""
     return room.floor_year if room.floor_year is not None else facts.year_built
 
@@ -270,7 +270,7 @@ def oldest_presumed_year(facts: VisitFacts) -> int | None:
     return min((year for year in years if year is not None), default=None) if all(years) else None
 
 
-def presumed_asbestos(room: RoomSite, facts: VisitFacts) -> bool:
+def presumed_asbestos(room: SiteRoom, facts: VisitFacts) -> bool:
     """Whether the old floor of a room is presumed to hold asbestos, or what lies below it.
 
     A resilient floor, or one that nobody knows, to 1980; in a house that may be as old also a

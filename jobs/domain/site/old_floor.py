@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from jobs.domain.site.deferring import DEFER
 from jobs.domain.site.facts import (
     Caution,
-    RoomSite,
+    SiteRoom,
     VisitFacts,
     oldest_presumed_year,
     presumed_asbestos,
@@ -42,19 +42,19 @@ def old_floor_cautions(facts: VisitFacts) -> list[Caution]:
     ]
 
 
-def named(rooms: Iterable[RoomSite]) -> str:
+def named(rooms: Iterable[SiteRoom]) -> str:
     """Return the rooms at the head of a sentence; nothing where the house is one."""
     names = ", ".join(room.name for room in rooms if room.name)
     return f"{names}: " if names else ""
 
 
-def _may_hide_a_floor(room: RoomSite, facts: VisitFacts) -> bool:
+def _may_hide_a_floor(room: SiteRoom, facts: VisitFacts) -> bool:
     """Whether an older floor may lie under one that comes out, and nobody has looked."""
     disturbed = facts.tear_out and room.existing_floor != "none"
     return disturbed and room.layer_below == "unknown" and facts.house_may_hold_asbestos
 
 
-def _may_be_stuck(room: RoomSite, facts: VisitFacts) -> bool:
+def _may_be_stuck(room: SiteRoom, facts: VisitFacts) -> bool:
     """Whether old adhesive would be ground or scraped: seen, or not looked for where one grinds."""
     if room.adhesive == "black":
         return facts.grinding or facts.tear_out
@@ -62,7 +62,7 @@ def _may_be_stuck(room: RoomSite, facts: VisitFacts) -> bool:
     return not_seen and facts.grinding and facts.house_may_hold_asbestos
 
 
-def _asbestos(facts: VisitFacts, rooms: list[RoomSite]) -> Caution:
+def _asbestos(facts: VisitFacts, rooms: list[SiteRoom]) -> Caution:
     disturbed = facts.tear_out or facts.grinding
     oldest = oldest_presumed_year(facts)
     known = "of unknown age" if oldest is None else f"that may be from {oldest} or later"
@@ -82,7 +82,7 @@ def _asbestos(facts: VisitFacts, rooms: list[RoomSite]) -> Caution:
     )
 
 
-def _evidence(rooms: list[RoomSite]) -> Caution:
+def _evidence(rooms: list[SiteRoom]) -> Caution:
     return Caution(
         code="asbestos-evidence",
         title="Keep the proof of the old floor's age",
@@ -97,7 +97,7 @@ def _evidence(rooms: list[RoomSite]) -> Caution:
     )
 
 
-def _hidden_floor(rooms: list[RoomSite]) -> Caution:
+def _hidden_floor(rooms: list[SiteRoom]) -> Caution:
     return Caution(
         code="hidden-floor",
         title="An older floor may lie underneath",
@@ -111,7 +111,7 @@ def _hidden_floor(rooms: list[RoomSite]) -> Caution:
     )
 
 
-def _old_adhesive(rooms: list[RoomSite]) -> Caution:
+def _old_adhesive(rooms: list[SiteRoom]) -> Caution:
     return Caution(
         code="old-adhesive",
         title="Old black adhesive may hold asbestos",

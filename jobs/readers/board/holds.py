@@ -18,7 +18,7 @@ from jobs.domain.site.facts import (
     KnownFloor,
     KnownSubfloor,
     MoistureReading,
-    RoomSite,
+    SiteRoom,
     VisitFacts,
 )
 from jobs.domain.site.moisture import METHODS, readings_of
@@ -67,7 +67,7 @@ def _facts(
     sheet: SiteFacts,
     limits: Mapping[str, Decimal],
     flights: Sequence[Flight],
-    rooms: tuple[RoomSite, ...],
+    rooms: tuple[SiteRoom, ...],
 ) -> VisitFacts:
     """Return what holds depend on; what only cautions depend on is left out."""
     return VisitFacts(

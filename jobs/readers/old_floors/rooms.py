@@ -13,7 +13,7 @@ from jobs.domain.site.facts import (
     KnownLayer,
     KnownPaint,
     KnownSubfloor,
-    RoomSite,
+    SiteRoom,
 )
 from jobs.models import Room, SiteFacts, TrimKind
 from jobs.models.old_floors.old_floor import BEFORE_FIELDS
@@ -21,12 +21,12 @@ from jobs.readers.openings.doorways import inches_of
 from jobs.readers.trim import handled
 
 
-def room_facts(room: Room, house: SiteFacts) -> RoomSite:
+def room_facts(room: Room, house: SiteFacts) -> SiteRoom:
     """Return what is known of a room; its trim runs are read already where many are asked for."""
     base = [run for run in room.trim_runs.all() if run.kind == TrimKind.BASE]
     off = sum((run.length_mm for run in handled(base, "reinstall", "replace")), ZERO)
     height = room.base_height_mm
-    return RoomSite(
+    return SiteRoom(
         name=room.name,
         existing_floor=cast(KnownFloor, old_floor_of(room, house)),
         floor_year=room.old_floor_year if room.old_floor else house.floor_year,
@@ -49,10 +49,10 @@ def subfloor_of(room: Room, house: SiteFacts | None) -> str:
     return str(room.lies_on or (house.subfloor if house else "unknown"))
 
 
-def rooms_by_job(houses: Mapping[int, SiteFacts]) -> dict[int, tuple[RoomSite, ...]]:
+def rooms_by_job(houses: Mapping[int, SiteFacts]) -> dict[int, tuple[SiteRoom, ...]]:
     """Return what is known of the rooms of many jobs by the key of the job, in two queries."""
     rooms = Room.objects.filter(job__in=houses).prefetch_related("trim_runs")
-    by_job: dict[int, list[RoomSite]] = defaultdict(list)
+    by_job: dict[int, list[SiteRoom]] = defaultdict(list)
     for room in rooms:
         by_job[room.job_id].append(room_facts(room, houses[room.job_id]))
     return {job: tuple(facts) for job, facts in by_job.items()}

@@ -132,8 +132,8 @@ def test_length_and_slack_are_those_of_longest_paths_by_scipy(
     places = np.array(list(edges)).T
     graph = csr_array((list(edges.values()), (places[0], places[1])), shape=(end + 1, end + 1))
     longest = -bellman_ford(graph, directed=True)
-    found = critical_path(activities)
-    assert longest[start, end] - 1 == found.length
+    path = critical_path(activities)
+    assert longest[start, end] - 1 == path.length
     for n in range(count):
         through = longest[start, n] + longest[n, end] - 1
-        assert found.activity(str(n)).slack == found.length - round(float(through))
+        assert path.activity(str(n)).slack == path.length - round(float(through))

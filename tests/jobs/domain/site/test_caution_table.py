@@ -11,7 +11,7 @@ import pytest
 from jobs.domain.openings.stairs import Flight
 from jobs.domain.openings.transitions import TightDoor, TrappedAppliance
 from jobs.domain.site.cautions import cautions_for
-from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, RoomSite, VisitFacts
+from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, SiteRoom, VisitFacts
 from jobs.domain.site.moisture_gates import MoistureGates
 from tests.conftest import ROOT
 
@@ -220,7 +220,7 @@ WORDS = {"hold": "stop", "caution": "caution", "note": "note"}
 
 def raised(site: dict[str, Any], room: dict[str, Any]) -> dict[str, Caution]:
     """The cautions of a house of 1999 with one clean room, but for what is told."""
-    facts = VisitFacts(**{"year_built": 1999} | site, rooms=(RoomSite(name="Den", **CLEAN | room),))
+    facts = VisitFacts(**{"year_built": 1999} | site, rooms=(SiteRoom(name="Den", **CLEAN | room),))
     return {caution.code: caution for caution in cautions_for(facts)}
 
 
@@ -257,8 +257,8 @@ def test_no_caution_is_missing_from_the_table() -> None:
         tight_doors=(DOOR,),
         trapped_appliances=(TRAP,),
         rooms=(
-            RoomSite(name="Den", subfloor="slab"),
-            RoomSite(name="Hall", existing_floor="resilient", floor_year=1990),
+            SiteRoom(name="Den", subfloor="slab"),
+            SiteRoom(name="Hall", existing_floor="resilient", floor_year=1990),
         ),
     )
     codes = {one.code for one in cautions_for(everything, MoistureGates())} - gates

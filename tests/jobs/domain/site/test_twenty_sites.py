@@ -23,13 +23,13 @@ from typing import Any
 import pytest
 
 from jobs.domain.site.cautions import cautions_for
-from jobs.domain.site.facts import MoistureReading, RoomSite, VisitFacts
+from jobs.domain.site.facts import MoistureReading, SiteRoom, VisitFacts
 
 D = Decimal
 
 
-def a_room(name: str = "Den", **facts: Any) -> RoomSite:
-    return RoomSite(name=name, **facts)
+def a_room(name: str = "Den", **facts: Any) -> SiteRoom:
+    return SiteRoom(name=name, **facts)
 
 
 def readings(**methods: int) -> tuple[MoistureReading, ...]:
@@ -46,7 +46,7 @@ NO_PAINT = {"painted_base": "no"}
 BARE = {"existing_floor": "none", "layer_below": "none", "adhesive": "none"}
 
 # What it is; house and site; rooms; codes, with ! for a stop.
-SITES: dict[str, tuple[dict[str, Any], tuple[RoomSite, ...], str]] = {
+SITES: dict[str, tuple[dict[str, Any], tuple[SiteRoom, ...], str]] = {
     # A: floor of 1972, taken out.
     "a sheet floor of 1972": (
         {"year_built": 1972, "tear_out": True},

@@ -57,8 +57,8 @@ def into_another(inches: float) -> Floor:
 
 def marks(inches: float) -> Floor:
     """Rows meet 7.25 and 14.25 in from the start wall."""
-    marks = RowMarks(source="edge 0", marks=(7.25, inches))
-    return request(), plan(row_marks=(marks,))
+    marked = RowMarks(source="edge 0", marks=(7.25, inches))
+    return request(), plan(row_marks=(marked,))
 
 
 def leftover(inches: float) -> Floor:
@@ -142,9 +142,9 @@ def test_a_count_is_refused_one_either_side(name: str) -> None:
 def test_rips_are_told_from_notches() -> None:
     # A rip told of a whole piece is a fault of its own; the count follows what is told.
     whole = replace(plan().pieces[1], cuts=(Cut(kind="rip", measure_from="low side", at=6.0),))
-    claimed = with_piece(plan(), whole)
+    ripped = with_piece(plan(), whole)
     for rips, refused in ((0, True), (1, False)):
-        counts = replace(claimed, totals=totals(rips=rips))
+        counts = replace(ripped, totals=totals(rips=rips))
         broken = {(fault.rule, fault.where) for fault in check_plan(request(), counts)}
         assert (("totals", "rips") in broken) == refused
 
