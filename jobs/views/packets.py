@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 import json
+import re
 
+from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from jobs.access import SignedInRequest, job_for, office, packet_for, signed_in, writable_job_for
+from jobs.clock import today_of
 from jobs.domain.checks import BadValueError, as_sentence
 from jobs.domain.plans.older import OlderPlanError
 from jobs.http import Context, go_to, render_page, wants_part
-from jobs.models import Errand, Job
+from jobs.models import Errand, Job, Packet
 from jobs.readers.packets.standing import packet_standing
 from jobs.readers.path import path_context
 from jobs.readers.rooms import notes_offered
@@ -19,6 +22,9 @@ from jobs.readers.scope import agreed_scope_of
 from jobs.services.files import serve
 from jobs.services.packets import ask_for_packet, errand_of, stop_printing
 from jobs.worker.errands import worker_is_running
+
+_WAY_IN = re.compile(r'"access":"[^"]')
+"""What the text of a packet has where it tells the way in; elsewhere null or nothing is there."""
 
 
 @require_safe
@@ -68,15 +74,31 @@ def packet_progress(request: SignedInRequest, pk: int) -> HttpResponse:
 @signed_in
 def packet_file(request: SignedInRequest, pk: int) -> HttpResponse:
     """A packet as it was issued."""
-    return serve(packet_for(request, pk).pdf)  # type: ignore[return-value]
+    return serve(_opened(request, pk).pdf)  # type: ignore[return-value]
 
 
 @require_safe
 @signed_in
 def packet_changed(request: SignedInRequest, pk: int) -> HttpResponse:
     """Only the sheets of a packet that differ from the one before it; the whole where all do."""
-    packet = packet_for(request, pk)
+    packet = _opened(request, pk)
     return serve(packet.changed_pdf or packet.pdf)  # type: ignore[return-value]
+
+
+def _opened(request: SignedInRequest, pk: int) -> Packet:
+    """Return a packet; one that tells the way in only while a crew of the person has days there.
+
+    Raises PermissionDenied once these days are over.
+    """
+    packet = packet_for(request, pk)
+    tells_way_in = _WAY_IN.search(packet.document.text) is not None
+    if not tells_way_in or request.user.is_office:
+        return packet
+    mine = packet.job.days.filter(crew__members=request.user)
+    if not mine.filter(date__gte=today_of(packet.job.company)).exists():
+        message = "This packet tells the way in, and the days of your crew there are over."
+        raise PermissionDenied(message)
+    return packet
 
 
 def _page(

@@ -61,6 +61,14 @@ def test_web_and_work_are_commands_of_the_entrypoint(compose: Compose) -> None:
         assert re.search(rf"^    {part}\)", ENTRYPOINT, flags=re.MULTILINE)
 
 
+def test_web_and_work_may_do_nothing_but_write_their_volumes(compose: Compose) -> None:
+    for part in ("web", "work"):
+        service = compose["services"][part]
+        assert (service["read_only"], service["cap_drop"]) == (True, ["ALL"])
+        assert service["security_opt"] == ["no-new-privileges:true"]
+        assert "healthcheck" in service
+
+
 def test_every_variable_set_is_one_that_settings_read(compose: Compose) -> None:
     for part in ("web", "work"):
         assert set(compose["services"][part]["environment"]) <= variables_read()
