@@ -1,17 +1,20 @@
 """The days of a job: the best of several orders to go through the house, none under two hours.
 
+Flooring is carried in as soon as it is there, before the truck drives old floor to the dump, but
+where that ends the job later.
 Where a day would be worked for less than two hours, the days before it leave it more.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from itertools import pairwise
+from itertools import groupby, pairwise
 
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
+from jobs.domain.schedule.step import Step
 from jobs.domain.schedule.trade import PHASES, phase_of
 
 MORE_HALVES = 8
@@ -25,8 +28,9 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     least = _soonest(setting)
     best: list[WorkedDay] = []
     for agreed in _agreements(setting):
-        for order in orders_of(setting.steps):
-            days = _in_order(replace(setting, steps=order, agreed=agreed))
+        for first, order in _tries(setting):
+            tried = replace(setting, steps=order, agreed=agreed, carried_first=first)
+            days = _in_order(tried)
             if not days:
                 return days
             if not best or _rank(days, setting) < _rank(best, setting):
@@ -36,10 +40,16 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     return best
 
 
+def _tries(setting: Setting) -> list[tuple[bool, tuple[Step, ...]]]:
+    """Return the orders to be tried, the flooring carried in first; one where it comes in later."""
+    later = orders_of(setting.steps, carried_first=False)[0]
+    return [*((True, order) for order in orders_of(setting.steps)), (False, later)]
+
+
 def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool]:
     """Return how good days are: which end sooner, then those worth the drive without running."""
     story = {step.key: step.task.zone for step in setting.steps}
-    runs = any(_turns(day, story) > MOST_TURNS for day in days)
+    runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
     return days[-1].date, runs or _short(days) is not None
 
 
@@ -51,6 +61,22 @@ def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
         stories = [story[spell.key] for spell in spells if story[spell.key]]
         most = max(most, sum(one != other for one, other in pairwise(stories)))
     return most
+
+
+def _goes_back(days: Sequence[WorkedDay], setting: Setting) -> bool:
+    """Whether tear-out goes back to a story that was left for another's, but in rooms lived in."""
+    torn = {s.key: s.task.zone for s in setting.steps if s.task.code == "tear_out" and not s.use}
+    mostly: list[str] = []
+    for day in days:
+        spent: dict[str, int] = {}
+        for spell in day.spells:
+            if spell.key in torn:
+                story = torn[spell.key]
+                spent[story] = spent.get(story, 0) + spell.ends - spell.begins
+        if spent:
+            mostly.append(max(spent, key=spent.__getitem__))
+    stories = [story for story, _ in groupby(mostly)]
+    return len(stories) > len(set(stories))
 
 
 def _agreements(setting: Setting) -> list[Mapping[str, bool]]:

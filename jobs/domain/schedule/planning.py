@@ -36,7 +36,7 @@ class Setting:
 
     `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
     lays them. Whether also over days on which nobody works stands with each. `short` are half hours
-    on site of days that end early.
+    on site of days that end early. `carried_first`: flooring leaves the truck before all else.
     """
 
     steps: tuple[Step, ...]
@@ -46,6 +46,7 @@ class Setting:
     not_before: Mapping[str, date] = field(default_factory=dict)
     agreed: Mapping[str, bool] = field(default_factory=dict)
     short: Mapping[date, int] = field(default_factory=dict)
+    carried_first: bool = True
 
 
 class DayPlan:
@@ -67,6 +68,8 @@ class DayPlan:
             held=held or {},
         )
         self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
+        first = (s.key for s in setting.steps if s.task.code == "carry" and setting.carried_first)
+        self.trucked = (*first, *self.bench.truck.runs)
 
     def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
         """Return all days until everything is done, from the start or `instead` of this day on."""
@@ -314,6 +317,6 @@ class DayPlan:
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
-            first=(*self.bench.truck.runs, *(key for room in named for key in room.first_steps())),
+            first=(*self.trucked, *(key for room in named for key in room.first_steps())),
             begun=begun,
         )

@@ -18,15 +18,16 @@ def by_urgency(steps: Sequence[Step]) -> tuple[Step, ...]:
     return orders_of(steps)[0]
 
 
-def orders_of(steps: Sequence[Step]) -> tuple[tuple[Step, ...], ...]:
+def orders_of(steps: Sequence[Step], *, carried_first: bool = True) -> tuple[tuple[Step, ...], ...]:
     """Return the steps in each of the orders, the one to be preferred first.
 
+    Flooring is `carried_first`, or where it need not lie in the room comes in before its rows.
     Within a phase and a story those with the longest way to the end
     come first, waits included, so that what must dry is done early and nobody waits for it late.
     """
     tails = tails_of(steps)
     story = _stories(steps, tails)
-    phase = {step.key: _phase(step, tails, steps) for step in steps}
+    phase = {step.key: _phase(step, () if carried_first else steps) for step in steps}
     made = (
         sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], *_urgency(s, tails))),
         sorted(steps, key=lambda s: (story[s.task.zone], *_urgency(s, tails))),
@@ -70,10 +71,13 @@ def _stories(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:
     return {"": 0} | {zone: number for number, zone in enumerate(stories, start=1)}
 
 
-def _phase(step: Step, tails: Mapping[str, int], steps: Sequence[Step]) -> int:
-    """Return the phase of a step; cartons that need not lie in the room come in before its rows."""
+def _phase(step: Step, among: Sequence[Step]) -> int:
+    """Return the phase of a step; cartons that need not lie in the room come in before its rows.
+
+    `among` are the steps where they do so; nothing where they come in as soon as may be.
+    """
     if step.task.code != "carry":
         phase = phase_of(step.task.code, step.part)
         return phase or (LIVED_IN if step.use else 0)
-    lies = any(step.key in other.waits_for and other.wait for other in steps)
-    return 0 if lies else READY_FOR_ROWS
+    lies = any(step.key in other.waits_for and other.wait for other in among)
+    return 0 if lies or not among else READY_FOR_ROWS
