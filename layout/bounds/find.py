@@ -13,6 +13,7 @@ from math import ceil
 
 from shapely.geometry import Polygon
 
+from layout.bounds.levels import heights_of, phases_of
 from layout.bounds.weights import best_marks
 from layout.proof.balance import Span
 from layout.proof.certificate import FORMAT, demand_in
@@ -35,7 +36,6 @@ from layout.solver import Stop
 from layout.values.request import PlanRequest
 from layout.values.tolerances import PHASE_TOLERANCE
 
-PHASES = 40  # levels tried for the lines, at most
 PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, are looked at
 PHASES_SOLVED = 3  # of which so many get weights of their own
 PHASES_BY_CASE = 2  # the same for each stretch of first rips
@@ -240,7 +240,7 @@ class _Proving:
     def _stretches(self, span: Span) -> list[Span]:
         """Return a span of first rips in short stretches, cut where a row line passes a corner."""
         start, width = float(self.floor.bounds[1]), self.request.product.board.width
-        corners = {round(y - start, 6) % width for y in _heights(self.floor)}
+        corners = {round(y - start, 6) % width for y in heights_of(self.floor)}
         cuts = [
             c for c in sorted(corners) if span[0] + PHASE_TOLERANCE < c < span[1] - PHASE_TOLERANCE
         ]
@@ -275,7 +275,7 @@ class _Proving:
     def _levels(self, rips: Span | None) -> list[_Level]:
         """Return the levels worth trying: those that cross most of the floor."""
         width = self.request.product.board.width
-        phases = _phases(self.floor, width)
+        phases = phases_of(self.floor, width)
         if rips is not None:
             # Slanted walls are longest at the low or the high side of a row.
             start, edge = float(self.floor.bounds[1]), width / 1000
@@ -314,27 +314,6 @@ class _Proving:
             return None
         value = bound_of(self.request, lines, marks)
         return _Case(value=value, phase=phase, marks=marks, rips=rips)
-
-
-def _heights(floor: Polygon) -> list[float]:
-    """Return the heights of all corners."""
-    return [float(y) for ring in (floor.exterior, *floor.interiors) for _, y in ring.coords]
-
-
-def _phases(floor: Polygon, width: float) -> list[float]:
-    """Return levels within a board width worth trying: one between any two corners' levels.
-
-    Between them the lines cross the same edges; only slanted edges make a difference. Where there
-    are many corners, the widest of these stretches.
-    """
-    levels = sorted({round(y % width, 6) for y in _heights(floor)})
-    stretches = list(zip(levels, [*levels[1:], levels[0] + width], strict=True))
-    stretches.sort(key=lambda ends: ends[0] - ends[1])
-    return [
-        round((low + high) / 2, 6)
-        for low, high in stretches[:PHASES]
-        if high - low > PHASE_TOLERANCE
-    ]
 
 
 def _couples(lines: Linked) -> list[tuple[Line, Line]]:

@@ -72,9 +72,11 @@ def _hall(part: Polygon) -> Hall:
     """Return a part as long and wide as the smallest rectangle around it."""
     corners = list(part.minimum_rotated_rectangle.exterior.coords)
     sides = [(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(corners[:3])]
-    (long_x, long_y), (wide_x, wide_y) = sorted(sides, key=lambda side: -hypot(*side))
-    direction = round(degrees(atan2(long_y, long_x)) % 180, 1) % 180
-    return Hall(width=hypot(wide_x, wide_y), length=hypot(long_x, long_y), direction_deg=direction)
+    along, up = max(sides, key=lambda side: hypot(*side))
+    length = hypot(along, up)
+    direction = round(degrees(atan2(up, along)) % 180, 1) % 180
+    # By its area: a doorway in its side makes it no wider.
+    return Hall(width=part.area / length, length=length, direction_deg=direction)
 
 
 def turn_between(one: float, two: float) -> float:

@@ -36,7 +36,7 @@ class Kept:
     name: str
     effort_s: float
     seconds: float
-    found: str
+    outcome: str
 
     @property
     def over_s(self) -> float:
@@ -62,8 +62,8 @@ def rooms(count: int, seed: int) -> Iterator[Kept]:
         ends = (began := time.process_time()) + effort
         plan = plan_floor(request, stop=_over(ends), left=_left(ends))
         taken = time.process_time() - began
-        found = f"{plan.totals.planks} planks, bound {plan.totals.lower_bound}"
-        yield Kept(name=name, effort_s=effort, seconds=taken, found=found)
+        outcome = f"{plan.totals.planks} planks, bound {plan.totals.lower_bound}"
+        yield Kept(name=name, effort_s=effort, seconds=taken, outcome=outcome)
 
 
 def trim_list(chance: Random) -> dict[str, Any]:
@@ -89,15 +89,15 @@ def trims(count: int, seed: int) -> Iterator[Kept]:
         taken = time.process_time() - began
         kinds = len({piece.length for piece in request.pieces})
         name = f"trim {number}: {len(request.pieces)} pieces, {kinds} lengths"
-        found = f"{cuts.cost} over {cuts.lower_bound_cost}"
-        yield Kept(name=name, effort_s=effort, seconds=taken, found=found)
+        outcome = f"{cuts.cost} over {cuts.lower_bound_cost}"
+        yield Kept(name=name, effort_s=effort, seconds=taken, outcome=outcome)
 
 
 def line_of(kept: Kept) -> str:
     """Return one line: what was planned, effort, seconds, how far from the promise."""
     return (
         f"{kept.name:<44}{kept.effort_s:>6.2f} s{kept.seconds:>8.2f} s"
-        f"{kept.over_s:>+8.2f} s  {kept.found}"
+        f"{kept.over_s:>+8.2f} s  {kept.outcome}"
     )
 
 
