@@ -70,6 +70,7 @@ class DemoJob:
     rooms: tuple[DemoRoom, ...]
     site: Values
     stairs: tuple[Values, ...] = ()
+    direction_deg: int = 0
 
 
 WOOD_READ = [{"method": "wood", "value": "8", "where": "by the window", "on": "2026-09-01"}]
@@ -136,6 +137,7 @@ JOBS: tuple[DemoJob, ...] = (
         product=0,
         floor="Bedroom and hall",
         rooms=(BEDROOM, HALL),
+        direction_deg=90,
         site={
             "year_built": 2001,
             "existing_floor": "carpet",

@@ -151,7 +151,7 @@ def _job(
         stairs.add_stair(job=row, user=owner, key=f"demo-{row.pk}-{stair['name']}", values=stair)
     if job.stage == "measured":
         return
-    zone = _zone(row, owner, job.floor, products[job.product], list(rooms.values()))
+    zone = _zone(row, owner, job, products[job.product], list(rooms.values()))
     plan_zone_now(zone, user=owner, effort_iterations=terms.effort_iterations)
     if job.stage == "quoted":
         quote_job(row, owner, terms.today)
@@ -211,8 +211,11 @@ def _doorway(rooms: dict[str, Room], room: Room, owner: User, doorway: DemoDoorw
     return doorways.add_doorway(room=room, user=owner, key=key, values=values)
 
 
-def _zone(job: Job, owner: User, name: str, product: Product, rooms: list[Room]) -> FloorZone:
-    values = {"name": name, "product": product, "direction_deg": Decimal(0)}
+def _zone(
+    job: Job, owner: User, of_story: story.DemoJob, product: Product, rooms: list[Room]
+) -> FloorZone:
+    values: dict[str, object] = {"name": of_story.floor, "product": product}
+    values["direction_deg"] = Decimal(of_story.direction_deg)
     values["pad"] = not product.attached_pad
     return floors.add_zone(
         job=job, user=owner, key=f"demo-{job.pk}-floor", values=values, rooms=rooms

@@ -9,10 +9,11 @@ from jobs.access import SignedInRequest, plan_for, signed_in
 from jobs.domain.lengths import core_area_words, core_length_words
 from jobs.domain.plans.advice import (
     bought_sentence,
-    relax_sentences,
+    relax_offers,
     short_words,
     spread_sentence,
 )
+from jobs.domain.plans.halls import hall_sentences
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
 from jobs.domain.plans.piece import details_of
 from jobs.domain.plans.sorting import sorting_of
@@ -139,7 +140,8 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "drift": drift_sentence(request, plan),
         "bought": bought_sentence(plan),
         "short": short_words(plan),
-        "relax": relax_sentences(plan),
+        "relax": relax_offers(plan),
+        "halls": hall_sentences(request, plan),
         "spread": spread_sentence(plan),
         "sorting": sorting_of(request, plan),
         "rows": rows_of(plan),

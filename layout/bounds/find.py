@@ -13,6 +13,7 @@ from math import ceil
 
 from shapely.geometry import Polygon
 
+from layout.bounds.levels import heights_of, phases_of
 from layout.bounds.weights import best_marks
 from layout.proof.balance import Span
 from layout.proof.certificate import FORMAT, demand_in
@@ -35,7 +36,6 @@ from layout.solver import Stop
 from layout.values.request import PlanRequest
 from layout.values.tolerances import PHASE_TOLERANCE
 
-PHASES = 40  # levels tried for the lines, at most
 PHASES_LOOKED_AT = 6  # of which so many, those that cross most of the floor, are looked at
 PHASES_SOLVED = 3  # of which so many get weights of their own
 PHASES_BY_CASE = 2  # the same for each stretch of first rips
@@ -155,7 +155,8 @@ def _mixed_marks(request: PlanRequest, bands: Sequence[Band]) -> list[Marks]:
         return []
     kerf = saw_takes(request, every)
     sets = [lines for lines in (every, list(least.lines)) if lines]
-    return [best_marks(lines, length, kerf) for lines in (sets if len(bands) > 1 else sets[:1])]
+    sought = [best_marks(lines, length, kerf) for lines in (sets if len(bands) > 1 else sets[:1])]
+    return [marks for marks in sought if marks is not None]
 
 
 def planks_a_row(request: PlanRequest, part: Polygon) -> float:
@@ -239,7 +240,7 @@ class _Proving:
     def _stretches(self, span: Span) -> list[Span]:
         """Return a span of first rips in short stretches, cut where a row line passes a corner."""
         start, width = float(self.floor.bounds[1]), self.request.product.board.width
-        corners = {round(y - start, 6) % width for y in _heights(self.floor)}
+        corners = {round(y - start, 6) % width for y in heights_of(self.floor)}
         cuts = [
             c for c in sorted(corners) if span[0] + PHASE_TOLERANCE < c < span[1] - PHASE_TOLERANCE
         ]
@@ -265,15 +266,16 @@ class _Proving:
                 if coupled and (number > 0 or not self._coupled()):
                     break
                 case = self._solved(*level, rips, coupled=coupled)
-                best = case if best is None or case.value > best.value else best
-                if self._enough(best.value):
+                if case is not None and (best is None or case.value > best.value):
+                    best = case
+                if best is not None and self._enough(best.value):
                     break
         return best
 
     def _levels(self, rips: Span | None) -> list[_Level]:
         """Return the levels worth trying: those that cross most of the floor."""
         width = self.request.product.board.width
-        phases = _phases(self.floor, width)
+        phases = phases_of(self.floor, width)
         if rips is not None:
             # Slanted walls are longest at the low or the high side of a row.
             start, edge = float(self.floor.bounds[1]), width / 1000
@@ -292,8 +294,13 @@ class _Proving:
     def _coupled(self) -> bool:
         return self.offsets and self.request.rules.min_joint_offset > 0
 
-    def _solved(self, phase: float, lines: Linked, rips: Span | None, *, coupled: bool) -> _Case:
-        """Return the case of the best marks for some lines; ``coupled``: priced two by two."""
+    def _solved(
+        self, phase: float, lines: Linked, rips: Span | None, *, coupled: bool
+    ) -> _Case | None:
+        """Return the case of the best marks for some lines; ``coupled``: priced two by two.
+
+        None where the work was stopped before.
+        """
         alone = [line for line, _ in lines]
         marks = best_marks(
             alone,
@@ -301,30 +308,12 @@ class _Proving:
             saw_takes(self.request, alone),
             offset=self.request.rules.min_joint_offset,
             couples=_couples(lines) if coupled else (),
+            stop=self.stop,
         )
+        if marks is None:
+            return None
         value = bound_of(self.request, lines, marks)
         return _Case(value=value, phase=phase, marks=marks, rips=rips)
-
-
-def _heights(floor: Polygon) -> list[float]:
-    """Return the heights of all corners."""
-    return [float(y) for ring in (floor.exterior, *floor.interiors) for _, y in ring.coords]
-
-
-def _phases(floor: Polygon, width: float) -> list[float]:
-    """Return levels within a board width worth trying: one between any two corners' levels.
-
-    Between them the lines cross the same edges; only slanted edges make a difference. Where there
-    are many corners, the widest of these stretches.
-    """
-    levels = sorted({round(y % width, 6) for y in _heights(floor)})
-    stretches = list(zip(levels, [*levels[1:], levels[0] + width], strict=True))
-    stretches.sort(key=lambda ends: ends[0] - ends[1])
-    return [
-        round((low + high) / 2, 6)
-        for low, high in stretches[:PHASES]
-        if high - low > PHASE_TOLERANCE
-    ]
 
 
 def _couples(lines: Linked) -> list[tuple[Line, Line]]:

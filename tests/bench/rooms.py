@@ -40,11 +40,11 @@ def bench_rooms() -> dict[str, dict[str, Any]]:
     for kind, count in KINDS.items():
         chance = Random(f"{SEED} {kind}")
         for number in range(1, count + 1):
-            rooms[f"{kind} {number}"] = _request(chance, _MAKERS[kind](chance))
+            rooms[f"{kind} {number}"] = request_of(chance, _MAKERS[kind](chance))
     return rooms
 
 
-def _request(chance: Random, zone: Zone) -> dict[str, Any]:
+def request_of(chance: Random, zone: Zone) -> dict[str, Any]:
     length, width, per_carton = chance.choice(PRODUCTS)
     offset = chance.choice([6, 8, 8, 12])
     return {
@@ -65,22 +65,22 @@ def _request(chance: Random, zone: Zone) -> dict[str, Any]:
     }
 
 
-def _size(chance: Random, low: float, high: float) -> float:
+def size(chance: Random, low: float, high: float) -> float:
     """Return a length to the quarter inch."""
     return round(chance.uniform(low, high) * 4) / 4
 
 
-def _box(x: float, y: float, width: float, height: float) -> Ring:
+def box(x: float, y: float, width: float, height: float) -> Ring:
     return [[x, y], [x + width, y], [x + width, y + height], [x, y + height]]
 
 
 def _rectangle(chance: Random) -> Zone:
-    return {"outline": _box(0, 0, _size(chance, 80, 300), _size(chance, 80, 240))}
+    return {"outline": box(0, 0, size(chance, 80, 300), size(chance, 80, 240))}
 
 
 def _ell(chance: Random) -> Zone:
-    w, h = _size(chance, 150, 300), _size(chance, 140, 260)
-    a, b = _size(chance, 50, w - 60), _size(chance, 50, h - 60)
+    w, h = size(chance, 150, 300), size(chance, 140, 260)
+    a, b = size(chance, 50, w - 60), size(chance, 50, h - 60)
     ring: Ring = [[0, 0], [w, 0], [w, b], [a, b], [a, h], [0, h]]
     if chance.random() < 0.5:
         ring = [[y, x] for x, y in reversed(ring)]
@@ -88,9 +88,9 @@ def _ell(chance: Random) -> Zone:
 
 
 def _bay(chance: Random) -> Zone:
-    w, h = _size(chance, 140, 260), _size(chance, 110, 200)
-    left, deep = _size(chance, 25, 45), _size(chance, 18, 30)
-    slant = _size(chance, 12, 24)
+    w, h = size(chance, 140, 260), size(chance, 110, 200)
+    left, deep = size(chance, 25, 45), size(chance, 18, 30)
+    slant = size(chance, 12, 24)
     ring: Ring = [
         [0, 0],
         [w, 0],
@@ -105,10 +105,10 @@ def _bay(chance: Random) -> Zone:
 
 
 def _with_post(chance: Random, low: float, high: float) -> Zone:
-    w, h = _size(chance, 180, 300), _size(chance, 140, 240)
-    size = _size(chance, low, high)
-    x, y = _size(chance, 50, w - 70), _size(chance, 40, h - 60)
-    return {"outline": _box(0, 0, w, h), "holes": [_box(x, y, size, size)]}
+    w, h = size(chance, 180, 300), size(chance, 140, 240)
+    post = size(chance, low, high)
+    x, y = size(chance, 50, w - 70), size(chance, 40, h - 60)
+    return {"outline": box(0, 0, w, h), "holes": [box(x, y, post, post)]}
 
 
 def _column(chance: Random) -> Zone:
@@ -120,9 +120,9 @@ def _thin_post(chance: Random) -> Zone:
 
 
 def _angled(chance: Random) -> Zone:
-    w, h = _size(chance, 150, 280), _size(chance, 120, 220)
-    cut = _size(chance, 20, 70)
-    lean = _size(chance, -12, 12)
+    w, h = size(chance, 150, 280), size(chance, 120, 220)
+    cut = size(chance, 20, 70)
+    lean = size(chance, -12, 12)
     return {"outline": [[0, 0], [w, lean / 4], [w + lean, h - cut], [w - cut, h], [0, h]]}
 
 
@@ -132,9 +132,9 @@ def _suite(chance: Random) -> Zone:
     x = 0.0
     lower: Ring = []
     upper: Ring = []
-    door, jamb = _size(chance, 28, 36), _size(chance, 40, 60)
+    door, jamb = size(chance, 28, 36), size(chance, 40, 60)
     for k in range(rooms):
-        w, low, high = _size(chance, 90, 170), _size(chance, -30, 0), _size(chance, 110, 170)
+        w, low, high = size(chance, 90, 170), size(chance, -30, 0), size(chance, 110, 170)
         lower += [[x, low], [x + w, low]]
         upper += [[x, high], [x + w, high]]
         if k + 1 < rooms:

@@ -2,6 +2,9 @@
 
     python -m tests.bench.table                     the sixty rooms of tests/bench/rooms.py
     python -m tests.bench.table ell suite           only names that begin so
+    python -m tests.bench.table --hard              the harder rooms of tests/bench/hard_rooms.py
+    python -m tests.bench.table --half odd          only rooms of odd numbers: constants are chosen
+                                                    on these and reported on the even ones
     python -m tests.bench.table --rooms FOLDER      the requests (*.json) of a folder instead
     python -m tests.bench.table --effort 2          seconds for each room (default 5)
     python -m tests.bench.table --iterations 60     so much work for each room: the same table again
@@ -28,6 +31,7 @@ from layout.values.errors import LayoutError
 from layout.values.outline import zone_polygon
 from layout.values.request import PlanRequest, read_request
 from tests.bench.baseline import planks_by_hand, planks_by_ten_percent
+from tests.bench.hard_rooms import hard_rooms
 from tests.bench.rooms import bench_rooms
 
 
@@ -161,10 +165,16 @@ def _sum(values: Iterable[int]) -> int:
     return sum(values)
 
 
-def _requests(folder: Path | None) -> dict[str, Any]:
+def _requests(folder: Path | None, half: str | None, *, hard: bool) -> dict[str, Any]:
     """Return the forms to plan, by name; those that are no plan requests left out."""
     if folder is None:
-        return bench_rooms()
+        rooms = hard_rooms() if hard else bench_rooms()
+        odd = half == "odd"
+        return {
+            name: form
+            for name, form in rooms.items()
+            if half is None or int(name.split()[-1]) % 2 == odd
+        }
     forms = {path.stem: json.loads(path.read_text()) for path in sorted(folder.glob("*.json"))}
     return {name: form for name, form in forms.items() if "zone" in form}
 
@@ -174,13 +184,15 @@ def main(arguments: Sequence[str]) -> int:
     parser = argparse.ArgumentParser(prog="python -m tests.bench.table")
     parser.add_argument("names", nargs="*", help="only rooms whose name begins so")
     parser.add_argument("--rooms", type=Path, help="a folder of requests")
+    parser.add_argument("--hard", action="store_true", help="the harder rooms")
+    parser.add_argument("--half", choices=("odd", "even"), help="only rooms of these numbers")
     effort = parser.add_mutually_exclusive_group()
     effort.add_argument("--effort", type=float, default=5.0, help="seconds for each room")
     effort.add_argument("--iterations", type=int, help="iterations for each room, repeatable")
     chosen = parser.parse_args(arguments)
     results: list[Result] = []
     print(HEAD)  # noqa: T201
-    for name, form in _requests(chosen.rooms).items():
+    for name, form in _requests(chosen.rooms, chosen.half, hard=chosen.hard).items():
         if chosen.names and not name.startswith(tuple(chosen.names)):
             continue
         try:

@@ -123,7 +123,7 @@ def bedroom_and_hall() -> Request:
         "lay": {"start": "low"},
         "prefer": "cartons",
         "product": dict(_OAK),
-        "rules": {**_IN, "direction_deg": 0.0},
+        "rules": {**_IN, "direction_deg": 90.0},
         "seed": 0,
         "spares": 3,
         "unit": "in",

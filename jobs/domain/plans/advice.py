@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
+
 from jobs.domain.lengths import core_length_words, core_size_words
 from layout.values.advice import Relaxation, ShortPile
 from layout.values.plan import Plan
+from layout.values.tolerances import COUNT_TOLERANCE
+from layout.values.units import TAPE_STEP
 
 _RULES = {
     "min_end_piece": "Minimum end piece",
@@ -12,6 +17,12 @@ _RULES = {
     "min_row_width": "Minimum row width",
     "wall_error": "Walls may stand off by",
 }
+_FIELDS = {
+    "min_end_piece": "min_end_mm",
+    "min_joint_offset": "min_offset_mm",
+    "min_row_width": "min_row_mm",
+}
+"""The rules that a floor may set for itself, and their fields in its form."""
 
 
 def bought_sentence(plan: Plan) -> str:
@@ -37,9 +48,35 @@ def short_words(plan: Plan) -> str:
     return "; ".join([*words, f"{spare} spare of any pile"] if words and spare > 0 else words)
 
 
-def relax_sentences(plan: Plan) -> list[str]:
-    """Return what could be given up for a floor that breaks no rule, or fewer, in sentences."""
-    return [_relaxed(one, plan.unit) for one in plan.relax]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RelaxOffer:
+    """What could be given up in a sentence, and what the rules' form takes to try it.
+
+    ``field`` is the name in that form, ``typed`` the value; both empty where the floor's form of
+    rules has no such rule.
+    """
+
+    sentence: str
+    field: str = ""
+    typed: str = ""
+
+
+def relax_offers(plan: Plan) -> list[RelaxOffer]:
+    """Return what could be given up for a floor that breaks no rule, or fewer."""
+    return [
+        RelaxOffer(
+            sentence=_relaxed(one, plan.unit),
+            field=_FIELDS.get(one.rule, ""),
+            typed=_typed(one.eased, plan.unit) if one.rule in _FIELDS else "",
+        )
+        for one in plan.relax
+    ]
+
+
+def _typed(eased: float, unit: str) -> str:
+    """Return a limit as it may be typed: to the sixteenth below, so that the plan keeps it."""
+    steps = math.floor(eased / TAPE_STEP[unit] + COUNT_TOLERANCE)
+    return core_length_words(steps * TAPE_STEP[unit], unit).replace("\xa0", " ")
 
 
 def spread_sentence(plan: Plan) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from decimal import Decimal
 
 from django import forms
@@ -18,15 +19,25 @@ _CHOICES = (("", "As the product"), *StaggerRule.choices)
 class ZoneRulesForm(VersionedForm):
     """Rules of a floor of its own; a field left empty stays as the product has it.
 
-    What the maker or a standard asks for may be made stricter, never laxer.
+    What the maker or a standard asks for may be made stricter, never laxer. ``tried`` are limits
+    to begin with, as typed.
     """
 
     stagger = forms.ChoiceField(label=RULES["stagger"], choices=_CHOICES, required=False)
 
-    def __init__(self, data: Data = None, *, zone: FloorZone, units: str, version: int) -> None:
+    def __init__(
+        self,
+        data: Data = None,
+        *,
+        zone: FloorZone,
+        units: str,
+        version: int,
+        tried: Mapping[str, str] | None = None,
+    ) -> None:
         stored = zone.own_rules
         initial = {name: Decimal(stored[name]) for name in FLOOR_LENGTHS if name in stored}
         initial_step = {"stagger": stored.get("stagger", "")}
+        initial_step |= tried or {}
         super().__init__(data, initial=initial | initial_step, units=units, version=version)
         self.zone = zone
         for name in FLOOR_LENGTHS:

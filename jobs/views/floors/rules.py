@@ -14,6 +14,7 @@ from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.rules import ZoneRulesForm
 from jobs.http import go_to
 from jobs.models import Doorway
+from jobs.readers.floors.rules import FLOOR_LENGTHS
 from jobs.readers.path import path_context
 from jobs.services.floors import rules
 from jobs.views.edit_page import edit_page, edits, refusals
@@ -22,10 +23,14 @@ from jobs.views.edit_page import edit_page, edits, refusals
 @edits
 @office
 def zone_rules(request: SignedInRequest, pk: int) -> HttpResponse:
-    """Set rules for one floor; plans made before stand and are marked as outdated."""
+    """Set rules for one floor; plans made before stand and are marked as outdated.
+
+    A limit that a plan proposes comes with the address and stands in its field, not yet saved.
+    """
     zone = writable_zone_for(request, pk)
     units, version = zone.job.units, zone.version
-    form = ZoneRulesForm(sent(request), zone=zone, units=units, version=version)
+    tried = {name: request.GET[name] for name in FLOOR_LENGTHS if name in request.GET}
+    form = ZoneRulesForm(sent(request), zone=zone, units=units, version=version, tried=tried)
     return edit_page(
         request,
         form=form,

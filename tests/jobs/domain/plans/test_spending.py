@@ -8,7 +8,7 @@ import pytest
 
 from jobs.domain.plans.advice import (
     bought_sentence,
-    relax_sentences,
+    relax_offers,
     short_words,
     spread_sentence,
 )
@@ -108,8 +108,9 @@ def test_piles_that_are_short_are_named_by_width_and_shade(plan: Plan) -> None:
 
 def test_what_could_give_way_is_said_with_both_limits(plan: Plan) -> None:
     relax = (Relaxation(rule="min_joint_offset", limit=200.0, eased=150.0, clean=True),)
-    (said,) = relax_sentences(replace(plan, relax=relax, unit="mm"))
-    assert said == "Minimum stagger 150\xa0mm instead of 200\xa0mm: no rule is broken."
+    (offer,) = relax_offers(replace(plan, relax=relax, unit="mm"))
+    assert (offer.field, offer.typed) == ("min_offset_mm", "150 mm")
+    assert offer.sentence == "Minimum stagger 150\xa0mm instead of 200\xa0mm: no rule is broken."
 
 
 def test_shades_of_an_unknown_mix_are_spread_by_eye(plan: Plan) -> None:

@@ -179,3 +179,12 @@ def test_what_a_product_says_of_its_boards_is_planned_and_stands_the_judge(
     FloorZone.objects.update(control_row=row)
     plan = plan_zone_now(FloorZone.objects.get())
     assert plan.planks >= plan.lower_bound
+
+
+def test_a_limit_that_a_plan_proposes_stands_in_its_field_and_is_not_saved(
+    visitor: Visitor, zone: FloorZone
+) -> None:
+    page = words(visitor.get(reverse("zone-rules", args=[zone.pk]), {"min_end_mm": "5 1/2"}))
+    assert 'value="5 1/2"' in page
+    zone.refresh_from_db()
+    assert "min_end_mm" not in zone.own_rules
