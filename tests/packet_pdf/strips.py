@@ -209,6 +209,7 @@ class _Row:
             over=limit["over"] or "",
             n=number,
             kind=head["what"],
+            begin=head["begin"] or "",
         )
         if head["what"] == "rip":
             if limit["name"] != f"row {self.number}":
@@ -219,7 +220,7 @@ class _Row:
         if piece is None:
             raise self.fail(f"{limit['name']} is no piece of the row")
         if limit["notch"]:
-            piece.notch_wall = wall
+            piece.notch_walls.append(wall)
             return
         piece.wall = wall
         if head["what"] == "cut":

@@ -293,7 +293,7 @@ class RowDrawing:
         paper.tokens((left, base - _FOOT), _to_wall(wall, right - left - tokens_width(cut) - 1))
         paper.box(left, base, _BOX, STRIP, weight=WRITE)
         paper.box(right - _BOX, base, _BOX, STRIP, weight=WRITE)
-        less = Token(text=f"less {wall.gap} =")
+        less = Token(text=f"{wall.sign} {wall.gap} =")
         middle = (left + right - less.wide) / 2
         paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
         start = self.columns.strip[0] if self.columns.narrow else left
@@ -310,8 +310,9 @@ class RowDrawing:
 def _to_wall(wall: WallPiece, most: float) -> list[Token]:
     """Return what the tape shows to the wall, in as many words as there is room for."""
     figure = Token(text=wall.to_wall, size=FIGURE, bold=True)
-    long = [Token(text=f"to the {wall.stop}"), figure]
-    return long if tokens_width(long) <= most else [Token(text=f"to {wall.stop}"), figure]
+    begin = f"{wall.begin} " if wall.begin else ""
+    long = [Token(text=f"{begin}to the {wall.stop}"), figure]
+    return long if tokens_width(long) <= most else [Token(text=f"{begin}to {wall.stop}"), figure]
 
 
 def _lines(labels: Sequence[StripLabel]) -> int:

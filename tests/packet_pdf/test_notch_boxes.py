@@ -1,0 +1,87 @@
+"""The boxes of a notch at the end of a row, as they are printed: along the row and across it."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from tests.packet_pdf.notched import NotchedReading, notched_of
+from tests.packet_pdf.pages import ReadPage, read_pages
+from tests.packet_pdf.printing import floor_pdf
+from tests.packet_pdf.readings import PieceReading, WallReading
+from tests.packet_pdf.strip_reader import length_of
+from tests.packet_pdf.strips import strips_of
+from tests.rooms import request
+from tests.sweeps.saw import planned
+
+LOW, HIGH = 7.875, 37.875  # the jambs of the doorway, from the start wall
+RING = [
+    [0, 0],
+    [254, 0],
+    [254, LOW],
+    [256.25, LOW],
+    [256.25, HIGH],
+    [254, HIGH],
+    [254, 46],
+    [0, 46],
+]
+
+
+@cache
+def pages() -> list[ReadPage]:
+    """The pages of a hall of 254 x 46 with a doorway in its end."""
+    edges = {"2": {"kind": "casing"}, "3": {"kind": "transition"}, "4": {"kind": "casing"}}
+    asked, plan, _ = planned(request(RING, spares=4, zone={"edges": edges}))
+    return read_pages(floor_pdf(asked, plan))
+
+
+def notched_pieces() -> dict[str, PieceReading]:
+    """The last pieces with a notch, by name."""
+    return {piece.name: piece for row in strips_of(pages()) for piece in row if piece.notch_walls}
+
+
+def far_edges() -> dict[int, float]:
+    """The far edges of rows from the start wall, as they stand beside the rings."""
+    edges: dict[int, float] = {}
+    for page in pages():
+        for row in strips_of([page]):
+            left = min(piece.span[0] for piece in row)
+            large = [w for w in page.words if w.size > 13 and w.x1 < left]
+            rings = [w for w in large if w.text == str(row[0].row) and w.x0 < left - 60]
+            ring = max(rings, key=lambda word: word.y)  # the story stick lies beneath
+            beside = [w for w in large if abs(w.y - ring.y) < 3 and w.x0 > ring.x1]
+            figure = min(beside, key=lambda word: word.x0)
+            edges[row[0].row] = length_of(figure.text)
+    return edges
+
+
+def across(piece: PieceReading) -> WallReading:
+    """The box of a notch that is taped across the row."""
+    (wall,) = (wall for wall in piece.notch_walls if wall.begin)
+    return wall
+
+
+def test_a_notch_is_taped_from_the_row_before_to_the_jamb() -> None:
+    edges, pieces = far_edges(), notched_pieces()
+    assert len(pieces) == 2
+    jambs = []
+    for piece in pieces.values():
+        wall = across(piece)
+        assert wall.begin == f"row {piece.row - 1}"
+        jambs.append(edges[piece.row - 1] + length_of(wall.to_wall))
+        sign = {"off": 1, "stays": -1}[wall.kind]
+        assert length_of(wall.cut) == length_of(wall.to_wall) + sign * length_of(wall.gap)
+    # The tape says where the jambs stand by the ring of the room, each from the row before.
+    assert sorted(jambs) == pytest.approx([LOW, HIGH], abs=1 / 16)
+
+
+def test_what_is_cut_by_the_box_is_what_the_drawing_shows() -> None:
+    drawn: dict[str, NotchedReading] = notched_of(pages())
+    for name, piece in notched_pieces().items():
+        wall = across(piece)
+        stays = {base: value for value, base in drawn[name].figures if base in ("near", "far")}
+        if wall.kind == "stays":
+            assert stays == {"near": length_of(wall.cut)}
+        else:
+            assert stays == {"far": 7 - length_of(wall.cut)}
