@@ -16,6 +16,7 @@ from tests.rooms import request
 from tests.sweeps.saw import planned
 
 LOW, HIGH = 7.875, 37.875  # the jambs of the doorway, from the start wall
+HEADING = 545.0  # points: the rows stand beneath
 RING = [
     [0, 0],
     [254, 0],
@@ -47,11 +48,10 @@ def far_edges() -> dict[int, float]:
     for page in pages():
         for row in strips_of([page]):
             left = min(piece.span[0] for piece in row)
-            large = [w for w in page.words if w.size > 13 and w.x1 < left]
-            rings = [w for w in large if w.text == str(row[0].row) and w.x0 < left - 60]
+            large = [w for w in page.words if w.size > 13 and w.x1 < left and w.y < HEADING]
+            rings = [w for w in large if w.text == str(row[0].row)]
             ring = max(rings, key=lambda word: word.y)  # the story stick lies beneath
-            beside = [w for w in large if abs(w.y - ring.y) < 3 and w.x0 > ring.x1]
-            figure = min(beside, key=lambda word: word.x0)
+            (figure,) = (w for w in large if abs(w.y - ring.y) < 3 and w.x0 > ring.x1)
             edges[row[0].row] = length_of(figure.text)
     return edges
 
