@@ -32,7 +32,7 @@ LESS = re.compile(rf"(?P<sign>less|plus) (?P<gap>{FIGURE}) =")
 LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
     rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})"
-    rf"|(?P<notch>notch(?:, (?:from|off) its near edge)?)); "
+    rf"|(?P<notch>notch(?:, (?:from|off) near edge)?)); "
     rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
     rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+)"
     rf"|mark it by this)"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 
 import pytest
@@ -11,13 +12,13 @@ from tests.packet_pdf.pages import ReadPage, read_pages
 from tests.packet_pdf.printing import floor_pdf
 from tests.packet_pdf.readings import PieceReading, WallReading
 from tests.packet_pdf.strip_reader import length_of
-from tests.packet_pdf.strips import strips_of
+from tests.packet_pdf.strips import MM, strips_of
 from tests.rooms import request
 from tests.sweeps.saw import planned
 
 LOW, HIGH = 7.875, 37.875  # the jambs of the doorway, from the start wall
 HEADING = 545.0  # points: the rows stand beneath
-RING = [
+RING: list[list[float]] = [
     [0, 0],
     [254, 0],
     [254, LOW],
@@ -85,3 +86,49 @@ def test_what_is_cut_by_the_box_is_what_the_drawing_shows() -> None:
             assert stays == {"near": length_of(wall.cut)}
         else:
             assert stays == {"far": 7 - length_of(wall.cut)}
+
+
+def page_of_notches() -> ReadPage:
+    """The page of the notched planks."""
+    (page,) = (page for page in pages() if ": notched planks" in page.text)
+    return page
+
+
+def test_a_notched_whole_plank_says_when_it_is_cut_across_and_where() -> None:
+    whole = [p for p in notched_pieces().values() if p.wall and p.wall.kind == "expect"]
+    assert [piece.wall.cut for piece in whole if piece.wall] == ["48"]
+    page = page_of_notches()
+    text = " ".join(page.text.split())
+    assert "Its end box under 48: cut it across at the right end first, by the box," in text
+    assert "then the notch by its own boxes." in text
+    assert re.search(r"Over 48(⅛|¼): \w+", text)
+    (words,) = re.findall(r"cut across here first, if its box is under (\S+)", text)
+    assert words == "48"
+    # Its line stands on the plank, just within the right end: upright, as tall as the board.
+    outlines = [line for line in page.lines if line.closed and abs(line.weight - 1.7) < 0.05]
+    uprights = [
+        line
+        for line in page.lines
+        if abs(line.bounds[0] - line.bounds[2]) < 0.1
+        and any(
+            3 < outline.bounds[2] - line.bounds[0] < 5
+            and line.bounds[1] < outline.bounds[1]
+            and line.bounds[3] > outline.bounds[3]
+            for outline in outlines
+        )
+    ]
+    assert len(uprights) == 1
+
+
+def test_a_last_row_is_taped_at_three_places_and_ripped_to_three_widths() -> None:
+    page = next(page for page in pages() if "rip" in page.text and "middle" in page.text)
+    writes = [
+        line.bounds
+        for line in page.lines
+        if line.closed and abs(line.weight - 0.5 * MM) < 0.05 and line.bounds[0] > page.size[0] / 2
+    ]
+    narrow = [bounds for bounds in writes if bounds[2] - bounds[0] < 15 * MM]
+    assert len(narrow) == 6
+    assert len({round(bounds[0]) for bounds in narrow}) == 3
+    beside = {word.text for word in page.words if word.y > min(b[1] for b in narrow)}
+    assert {"left", "middle", "right"} <= beside

@@ -89,7 +89,7 @@ class AcrossRow:
             limits="",
             over="mark it by this",
             kind="stays" if stays else "off",
-            part="notch, from its near edge" if stays else "notch, off its near edge",
+            part="notch, from near edge" if stays else "notch, off near edge",
         )
 
     def _datum(self, piece: LaidPiece, edge: float, *, turned: bool) -> Datum | None:

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jobs.domain.packet.checks import FLAT, FloorChecks, as_you_go, going_home
+from jobs.domain.packet.checks import (
+    BEFORE_TOUCHING,
+    FLAT,
+    FloorChecks,
+    as_you_go,
+    going_home,
+    photographs,
+)
 from jobs.domain.quantities import PRACTICE
 
 DEN = FloorChecks(
@@ -71,3 +78,18 @@ def test_the_evening_says_where_the_floor_was_stopped() -> None:
 def test_no_check_stands_twice() -> None:
     checks = as_you_go(["prep", "lay", "prep"], [DEN, replace(DEN, name="Hall")])
     assert len(checks) == len(set(checks))
+
+
+def test_lines_of_row_one_are_snapped_of_all_floors_of_a_day_together() -> None:
+    floors = [replace(DEN, line='7 1/4"'), replace(DEN, name="Hall", line='5 3/8"')]
+    (snapped,) = (c.text for c in as_you_go(["lay"], floors) if "snapped" in c.text)
+    assert snapped == 'Line of row 1 snapped off the start wall: Den 7 1/4", Hall 5 3/8"'
+    later = as_you_go(["lay"], [replace(DEN, rows=(6, 12), line='7 1/4"')])
+    assert not any("snapped" in check.text for check in later)
+
+
+def test_a_photograph_of_what_no_task_moves_says_so() -> None:
+    assert [*photographs({"furniture", "tear_out"})] == [*BEFORE_TOUCHING]
+    said = [*photographs({"lay"})]
+    assert said[1].endswith("no task takes it out: ask before it is covered")
+    assert said[4].endswith("no task moves them: call if any stand there")
