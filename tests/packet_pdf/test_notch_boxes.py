@@ -34,8 +34,8 @@ RING: list[list[float]] = [
 def pages() -> list[ReadPage]:
     """The pages of a hall of 254 x 46 with a doorway in its end."""
     edges = {"2": {"kind": "casing"}, "3": {"kind": "transition"}, "4": {"kind": "casing"}}
-    asked, plan, _ = planned(request(RING, spares=4, zone={"edges": edges}))
-    return read_pages(floor_pdf(asked, plan))
+    wanted, plan, _ = planned(request(RING, spares=4, zone={"edges": edges}))
+    return read_pages(floor_pdf(wanted, plan))
 
 
 def notched_pieces() -> dict[str, PieceReading]:

@@ -47,9 +47,10 @@ def _sticks_as_one(floors: Sequence[Fields]) -> None:
     for floor in floors:
         stick = floor["stick"]
         drawn = [_TITLE.sub("", one["drawing"]) for one in stick["placings"]]
-        words = canonical_json([stick["make"], stick["scribe"], drawn])
-        stick["as"] = first.get(words, "")
-        first.setdefault(words, floor["name"])
+        marks = canonical_json([stick["make"], stick["scribe"], drawn])
+        if marks in first:
+            stick["as"] = first[marks]
+        first.setdefault(marks, floor["name"])
 
 
 def _slides_as_one(floors: Sequence[Fields]) -> None:
@@ -57,11 +58,10 @@ def _slides_as_one(floors: Sequence[Fields]) -> None:
     first: dict[str, Fields] = {}
     for floor in floors:
         stick = floor["stick"]
-        told = {name: stick[name] for name in ("slide", "strips", "by_hand")}
-        stick["slide_for"] = [floor["name"]]
-        same = first.setdefault(canonical_json(told), stick)
-        if same is not stick:
-            same["slide_for"].append(floor["name"])
+        table = canonical_json({name: stick[name] for name in ("slide", "strips", "by_hand")})
+        same = first.setdefault(table, floor)
+        if same is not floor:
+            same["stick"].setdefault("slide_for", [same["name"]]).append(floor["name"])
             stick["slide_for"] = []
 
 
