@@ -169,6 +169,13 @@ def slab_ft2(job: Job) -> Decimal:
     return Decimal(0) if row is None else _slab_ft2(row, job, job.rooms.all())
 
 
+def room_ft2(room: Room) -> Decimal:
+    """Return the floor area of a room in square feet."""
+    scale = MM_PER_IN**2 if room.job.unit == "mm" else Decimal(1)
+    area = Polygon(room.outline).area if room.outline else 0.0
+    return (Decimal(repr(area)) / scale / IN2_PER_FT2).quantize(_CENT)
+
+
 def _slab_ft2(row: SiteFacts, job: Job, rooms: Iterable[Room]) -> Decimal:
     scale = MM_PER_IN**2 if job.unit == "mm" else Decimal(1)
     area = sum(Polygon(room.outline).area for room in on_slab(rooms, row) if room.outline)

@@ -38,6 +38,8 @@ _FIGURE, _SMALL = 4.94, 3.4  # 14 pt for a measure to cut, more than 9 pt for wo
 _STEP, _BESIDE = 6.6, 42.0  # a dimension line from the next; one across with its words
 _TALLEST, _LARGEST = 56.0, 0.5  # millimeters of board; the scale at most
 _AROUND, _WIDEST, _DETAIL = 9.0, 64.0, 52.0  # millimeters of a detail at true size
+_INSET = 1.4  # millimeters of paper: a cut made on site lies so far within the end, to be seen
+EndCut = tuple[str, str]  # which end of a plank, and what is said there
 MOST_FIGURES = 6
 """More figures one way than that are traced from a template."""
 
@@ -47,17 +49,19 @@ def too_many(piece: SeenPiece) -> bool:
     return max(len(along_figures(piece)), len(across_figures(piece))) > MOST_FIGURES
 
 
-def draw_notched(piece: SeenPiece, numbers: Sequence[int] = ()) -> str:
-    """Return a notched plank as SVG, its cuts by their ``numbers``, if any."""
-    return _Notched(piece, numbers).drawn()
+def draw_notched(piece: SeenPiece, numbers: Sequence[int] = (), end: EndCut | None = None) -> str:
+    """Return a notched plank as SVG, its cuts by their ``numbers``, if any.
+
+    ``end``: at which end it may have to be cut across on site, and what is said there.
+    """
+    return _Notched(piece, numbers, end if end and end[1] else None).drawn()
 
 
 class _Notched:
     """The drawing of one plank in the making."""
 
-    def __init__(self, piece: SeenPiece, numbers: Sequence[int]) -> None:
-        self.piece = piece
-        self.numbers = numbers
+    def __init__(self, piece: SeenPiece, numbers: Sequence[int], end: EndCut | None) -> None:
+        self.piece, self.end, self.numbers = piece, end, numbers
         self.unit = piece.views[0].unit
         self.shown = _shown(piece)
         along, across = along_figures(piece), across_figures(piece)
@@ -75,7 +79,7 @@ class _Notched:
         room = max(WIDE - sides, 50.0)
         self.scale = min(room / (x1 - x0), _TALLEST / (y1 - y0), _LARGEST * mm)
         self.top = 3.0 + _STEP * len(self.above)
-        tall = self.top + (y1 - y0) * self.scale + 4.0 + _STEP * len(self.below)
+        tall = self.top + (y1 - y0) * self.scale + 4.0 + _STEP * (len(self.below) + bool(end))
         self.x0, self.y1 = x0, y1
         self.lead = 12.0 + _BESIDE * len(self.left)
         self.sheet = TrueSize(WIDE, tall, name="notched")
@@ -106,6 +110,8 @@ class _Notched:
         bottom = self.at((0, self.shown.bounds[1]))[1]
         for index, one in enumerate(self.below):
             self._along(one, bottom + 5 + _STEP * index, up=False)
+        if self.end:
+            self._end_cut(*self.end, bottom + 4 + _STEP * len(self.below))
         self._across()
         self._sides()
         self._numbers()
@@ -124,6 +130,17 @@ class _Notched:
         a, b = sorted((start[0], end[0]))
         self.sheet.dimension((a, y), (b, y))
         self._figure(one, (a, b), y)
+
+    def _end_cut(self, side: str, words: str, y: float) -> None:
+        """Draw where the plank is cut across on site if it must be, and say when."""
+        left, _, right, far = self.piece.shape.bounds
+        x = self.at((right, 0))[0] - _INSET if side == "right" else self.at((left, 0))[0] + _INSET
+        top = self.at((0, far))[1] - 1.5
+        self.sheet.line([(x, top), (x, y - 2)], name="end-cut", weight=THIN)
+        wide = lettering_width(words, _SMALL)
+        self.sheet.words(
+            (min(max(x - wide / 2, 1.0), WIDE - wide - 1), y), words, size=_SMALL, name="end-words"
+        )
 
     def _figure(self, one: StaysFigure, span: Point, y: float) -> None:
         """Write a figure and where it starts on its line, or beside that where it is too short."""
@@ -169,22 +186,8 @@ class _Notched:
         """Write which end is left and which right, and that the piece stays."""
         left, near, right, far = self.shown.bounds
         level = self.at((0, (near + far) / 2))[1]
-        self.sheet.words(
-            (self.at((left, 0))[0] - 4, level),
-            "left",
-            size=_SMALL,
-            turn=-90,
-            anchor="middle",
-            name="side",
-        )
-        self.sheet.words(
-            (self.at((right, 0))[0] + 4, level),
-            "right",
-            size=_SMALL,
-            turn=-90,
-            anchor="middle",
-            name="side",
-        )
+        for side, x in (("left", self.at((left, 0))[0] - 4), ("right", self.at((right, 0))[0] + 4)):
+            self.sheet.words((x, level), side, size=_SMALL, turn=-90, anchor="middle", name="side")
         free = self.on_paper(self.piece.shape)
         for place in self._cut_places():
             free = free.difference(place.buffer(2.6))
@@ -233,11 +236,9 @@ def _middle(line: BaseGeometry) -> Spot:
         for pair in zip(part.coords, list(part.coords)[1:], strict=False)
     ]
     longest = max(edges, key=lambda edge: edge.length, default=None)
-    return (
-        line.representative_point()
-        if longest is None
-        else longest.interpolate(0.5, normalized=True)
-    )
+    if longest is None:
+        return line.representative_point()
+    return longest.interpolate(0.5, normalized=True)
 
 
 def draw_details(piece: SeenPiece) -> tuple[str, ...]:

@@ -15,6 +15,8 @@ from layout.drawing.lettering import lettering_width
 from layout.drawing.true_size import FINE, THICK, THIN, TrueSize
 
 WIDE = 172.0
+RUNS_DOWN = "reducer"
+"""The strip whose far side is a ramp."""
 _FIGURE, _SMALL = 4.94, 3.4
 _BESIDE, _FLOOR, _LEVEL = 34.0, 5.0, 22.0  # millimeters
 
@@ -48,8 +50,9 @@ def draw_section(it: StripSection) -> str:
     _box(sheet, x(it.joint + (it.joint - it.floor_ends)), _LEVEL - lift, far, low, name="beyond")
     top = _LEVEL - max(lift, 0.0)
     a, b = x(it.covers[0]), x(it.covers[1])
+    far_top = (a + b) / 2 if it.strip.startswith(RUNS_DOWN) else b - 2
     sheet.line(
-        [(a, _LEVEL), (a + 2, top - 2.4), (b - 2, top - 2.4), (b, _LEVEL - lift)],
+        [(a, _LEVEL), (a + 2, top - 2.4), (far_top, top - 2.4), (b, _LEVEL - lift)],
         name="strip",
         weight=THICK,
     )

@@ -25,13 +25,14 @@ LABEL = re.compile(
 )
 # Beside the strip.
 WALL = re.compile(
-    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) {_NUMBER}"
-    rf"(?P<what>cut|expect|rip) (?P<cut>{FIGURE})"
+    rf"(?:(?P<begin>row \d+|start wall) )?to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) "
+    rf"{_NUMBER}(?P<what>cut|expect|rip|stays|off) (?P<cut>{FIGURE})"
 )
-LESS = re.compile(rf"less (?P<gap>{FIGURE}) =")
+LESS = re.compile(rf"(?P<sign>less|plus) (?P<gap>{FIGURE}) =")
 LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
-    rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})|(?P<notch>notch)); "
+    rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})"
+    rf"|(?P<notch>notch(?:, (?:from|off) near edge)?)); "
     rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
     rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+)"
     rf"|mark it by this)"

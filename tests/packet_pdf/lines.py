@@ -47,3 +47,12 @@ def longest(line: PageLine) -> float:
     """Return how far a drawn line reaches, across or up."""
     x0, y0, x1, y1 = line.bounds
     return max(x1 - x0, y1 - y0)
+
+
+def begins_left(beside: Sequence[str], page: str) -> bool:
+    """Whether a row begins at the left, by the words beside its ring, else by the page's."""
+    for side in ("left", "right"):
+        if ["from", side] in [beside[i : i + 2] for i in range(len(beside))]:
+            return side == "left"
+    begins = re.search(r"[Bb]egin at the (left|right)", page)
+    return begins is None or begins[1] == "left"

@@ -20,6 +20,7 @@ from tests.packet_pdf.pages import PageLine, PageWord, Point, ReadPage
 from tests.sweeps.kneeling import Kneeling
 from tests.sweeps.lengths import FIGURE, figure
 
+_LINE = 2.0  # points: what stands beside a name is on its line
 _THICK, _FINE = 0.6, 0.18
 _MM = 72 / float(MM_PER_INCH)
 _SIDES = ("left", "right", "near", "far")
@@ -92,7 +93,7 @@ def notched_of(pages: Sequence[ReadPage]) -> dict[str, NotchedReading]:
             continue
         heads.sort(key=lambda word: -word.y)
         for head, after in zip(heads, [*heads[1:], None], strict=True):
-            low = after.y if after else 0.0
+            low = after.y + _LINE if after else 0.0
             mine = [o for o in outlines if low < o.bounds[1] and o.bounds[3] < head.y]
             if mine:
                 readings[head.text] = _reading(page, head, mine, low)
@@ -103,7 +104,7 @@ def _reading(
     page: ReadPage, head: PageWord, outlines: Sequence[PageLine], low: float
 ) -> NotchedReading:
     """Return one plank."""
-    mine = [w for w in page.words if low < w.y < head.y]
+    mine = [w for w in page.words if low < w.y < head.y + _LINE and w is not head]
     outer = max(outlines, key=lambda one: _area(one.bounds))
     details = [w.y for w in mine if w.text == "size" and w.y < outer.bounds[1]]
     low = max(details, default=low)

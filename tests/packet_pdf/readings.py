@@ -39,7 +39,7 @@ class RestReading:
 
 @dataclass(slots=True, kw_only=True)
 class WallReading:
-    """The boxes of a last piece."""
+    """A box at the end of a row; ``begin``: what is taped from where it lies across the row."""
 
     name: str
     to_wall: str
@@ -51,6 +51,7 @@ class WallReading:
     n: int | None = None
     kind: str = "cut"
     under: str = ""
+    begin: str = ""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -66,7 +67,7 @@ class PieceReading:
     cuts: list[CutReading] = field(default_factory=list)
     rests: list[RestReading] = field(default_factory=list)
     wall: WallReading | None = None
-    notch_wall: WallReading | None = None
+    notch_walls: list[WallReading] = field(default_factory=list)
 
 
 ACROSS = {"left": "right", "right": "left", "near": "far", "far": "near"}

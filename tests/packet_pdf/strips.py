@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from layout.values.units import MM_PER_INCH
 from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, UNDER, WALL
-from tests.packet_pdf.lines import in_lines, joined, longest, span_of
+from tests.packet_pdf.lines import begins_left, in_lines, joined, longest, span_of
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 from tests.packet_pdf.readings import (
     ACROSS,
@@ -22,7 +22,7 @@ from tests.packet_pdf.readings import (
 MM = 72 / float(MM_PER_INCH)
 TALL = 5.0 * MM  # of a strip
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
-_OVER = 4.4 * MM
+_OVER = 4.7 * MM
 _LAST = 99  # the number of a cut that is said to be the last
 
 
@@ -63,7 +63,7 @@ class _Row:
     def _is_rule(self, line: PageLine) -> bool:
         x0, y0, x1, y1 = line.bounds
         level = abs(y1 - y0) < 0.1 and x1 - x0 > 90 * MM
-        return level and x0 < self.left + 30 and x1 < self.end + 20
+        return level and abs(x0 - self.left) < 30 and x1 < self.end + 20
 
     def fail(self, why: str) -> NotReadError:
         """Return what can't be read."""
@@ -102,22 +102,16 @@ class _Row:
 
     def _begins_left(self) -> bool:
         """Whether the row begins at the left, by the words of the page."""
-        here = [
-            w.text
-            for w in self.page.words
-            if self.low < w.y < self.high and self.left - 10 < w.x0 < self.left + 60
-        ]
-        for side in ("left", "right"):
-            if ["from", side] in [here[i : i + 2] for i in range(len(here))]:
-                return side == "left"
-        begins = re.search(r"[Bb]egin at the (left|right)", self.page.text)
-        return begins is None or begins[1] == "left"
+        here = [w for w in self.page.words if self.low < w.y < self.high]
+        beside = [w.text for w in here if self.left - 10 < w.x0 < self.left + 60]
+        return begins_left(beside, self.page.text)
 
     def _check_names(self) -> None:
         """Refuse a name in the strip that is not the one which its place says."""
         for word in self._words(self.bottom, self.top):
-            if re.fullmatch(NAME, word.text) and word.size > 9.5:
-                middle = (word.x0 + word.x1) / 2
+            middle = (word.x0 + word.x1) / 2
+            inside = middle < max(high for _, high in (piece.span for piece in self.read))
+            if re.fullmatch(NAME, word.text) and word.size > 9.5 and inside:
                 at = next((p for p in self.read if p.span[0] < middle < p.span[1]), None)
                 if at is None or at.name != word.text:
                     raise self.fail(f"{word.text} stands in {at.name if at else 'no piece'}")
@@ -134,12 +128,17 @@ class _Row:
             if _is(line, _WRITE) and self.low < line.bounds[1] < self.high
         ]
         mine = [b[0] for b in boxes if self.left < b[0] < self.end]
-        return min(mine, default=self.end)
+        ends = max(piece.span[1] for piece in self.read)
+        beside = [w for w in self._words(self.low, self.high) if w.x0 > ends and w.size < 13]
+        heads = [line[0].x0 for line in in_lines(beside) if line[0].text in ("to", "row")]
+        return min([*mine, *heads]) if mine else self.end
 
     def _sources(self) -> None:
         """Read where pieces come from and where their rests go."""
         below = self._words(self.low, self.bottom)
         words = [w for w in below if 9.5 < w.size < 13 or w.white]
+        if self._wall_x - self.left >= 60 * MM:
+            words = [w for w in words if w.x0 < self._wall_x - 1]
         for line in in_lines(words):
             text, _ = joined(line)
             done = 0
@@ -180,6 +179,8 @@ class _Row:
         if narrow:
             beside = [w for w in beside if w.y < self.top + _OVER or w.y < self.bottom]
         small = [w for w in self._words(self.low, self.high) if w.size < 9.5 and not w.white]
+        if not narrow:
+            small = [w for w in beside if w.size < 11 and not w.white]
         heads = [read for line in in_lines(beside) for read in WALL.finditer(joined(line)[0])]
         less = [read for line in in_lines(beside) for read in LESS.finditer(joined(line)[0])]
         limits = [read for line in in_lines(small) for read in LIMITS.finditer(joined(line)[0])]
@@ -209,6 +210,7 @@ class _Row:
             over=limit["over"] or "",
             n=number,
             kind=head["what"],
+            begin=head["begin"] or "",
         )
         if head["what"] == "rip":
             if limit["name"] != f"row {self.number}":
@@ -219,7 +221,7 @@ class _Row:
         if piece is None:
             raise self.fail(f"{limit['name']} is no piece of the row")
         if limit["notch"]:
-            piece.notch_wall = wall
+            piece.notch_walls.append(wall)
             return
         piece.wall = wall
         if head["what"] == "cut":

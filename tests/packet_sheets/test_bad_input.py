@@ -42,6 +42,7 @@ def test_sixty_rooms_are_read_on_a_sheet_of_their_own() -> None:
     fields = content()
     rooms = [f"Room {number}" for number in range(1, 61)]
     fields["gates"][0]["places"] = rooms
+    fields["gates"][0]["reads"] = [{"place": room, "boxes": [1, 2, 3]} for room in rooms]
     texts = sheets(fields)
     assert "60 places" in texts[0]
     assert "Room 60" not in texts[0]

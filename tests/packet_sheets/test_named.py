@@ -34,8 +34,9 @@ def printed(job: Job) -> tuple[list[str], list[str]]:
 def test_every_thing_that_any_sheet_names_stands_on_the_load_sheet() -> None:
     texts, _ = printed(two_rooms())
     (load,) = (text for text in texts if "Load and tools" in text)
-    listed = load[load.index("Load and tools") :].split("How to read the strips")[0].lower()
-    steps = {name for text in texts if text != load for name in named(text)}
+    head, card = load[load.index("Load and tools") :].split("Joining card")
+    listed = head.lower()
+    steps = {name for text in (*texts, card) if text != load for name in named(text)}
     assert {"pull bar", "story stick", "tapping block", "jigsaw", "wood glue"} <= steps
     assert [name for name in sorted(steps) if name not in listed] == []
 
@@ -56,7 +57,7 @@ def test_each_floor_says_its_plank_its_walls_and_its_doors_and_slides_are_told_o
     texts = texts_of(packet.pdf)
     whole = " ".join(texts)
     assert whole.count("Plank 48 × 7, 10 a carton. Saw kerf ⅛. Gap at walls ¼. All in inches.") == 2
-    (floors,) = (text for text in texts if "Hall: the floor" in text)
+    floors = " ".join(text for text in texts if ": the floor" in text)
     for words, times in (("wall 1", 2), ("wall 2", 2), ("wall 3", 2), ("wall 4", 2), ("door", 1)):
         assert floors.count(words) >= times, words
     assert whole.count("Slide the stick where a wall is out") == 1
@@ -65,7 +66,20 @@ def test_each_floor_says_its_plank_its_walls_and_its_doors_and_slides_are_told_o
         assert f"{name} : stays, inches, slid by" in slides.replace(f"{name}:", f"{name} :")
     for floor in packet.content["floors"]:
         assert floor["plan_sha256"][:8] not in whole
-    assert "stairs" not in "".join(text for text in texts if text.startswith("Doorways"))
+    (doors,) = (text for text in texts if "Floor ends 2" in text)
+    assert "stairs" not in doors
+    assert "ask the office whether a T-molding is meant" in doors  # a reducer, and all lies level
     days = [text for text in texts if re.search(r"\bDay \d: ", text)]
     assert len(days) == len(packet.content["days"])
     assert all("Before going home" in text for text in days)
+
+
+def test_a_floor_says_what_the_tape_goes_to_and_that_no_doorway_was_measured() -> None:
+    texts, _ = printed(two_rooms())
+    floors = " ".join(text for text in texts if ": the floor" in text)
+    assert floors.count("No doorway measured here.") == 1  # the bedroom; the hall has its door
+    assert floors.count("Base stays on: tape to its face") == 2  # no task takes base off
+    assert floors.count("No task covers the gap of ¼") == 2
+    sticks = [text for text in texts if "story stick Drawn" in text]
+    assert sticks
+    assert all("furthest out of the room; where it bows in, scribe row 1" in t for t in sticks)

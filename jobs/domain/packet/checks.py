@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from jobs.domain.packet.row_edges import EVERY
@@ -25,7 +25,8 @@ class FloorChecks:
     """The figures of one floor of a day.
 
     ``rows`` are laid that day. ``marks``: of every fifth row and the last, how far its far edge
-    lies from the start wall. ``flat``: the maker's flatness in words; empty: not said.
+    lies from the start wall; ``line``: the same of row 1. ``flat``: the maker's flatness in words;
+    empty: not said.
     """
 
     name: str
@@ -36,6 +37,7 @@ class FloorChecks:
     offset: str
     offset_source: str
     marks: Mapping[int, str]
+    line: str = ""
     flat: str = ""
     flat_source: str = ""
 
@@ -65,6 +67,18 @@ BEFORE_TOUCHING = (
     "Appliances and furniture that are moved, each side",
 )
 """Photographs of day one, before anything is touched."""
+_UNTOUCHED: Mapping[int, tuple[frozenset[str], str]] = {
+    1: (frozenset({"tear_out"}), "no task takes it out: ask before it is covered"),
+    4: (frozenset({"furniture", "fixtures_off"}), "no task moves them: call if any stand there"),
+}
+"""By the photograph: what is done about it by which tasks, and what is said where none does."""
+
+
+def photographs(codes: Collection[str]) -> Iterator[str]:
+    """Yield the photographs of a job with tasks of these codes; what no task touches is said."""
+    for place, photo in enumerate(BEFORE_TOUCHING):
+        touched, words = _UNTOUCHED.get(place, (frozenset(codes), ""))
+        yield photo if touched & set(codes) or not words else f"{photo}; {words}"
 
 
 OLD_FLOOR_GONE = "Old floor at the dump, truck empty, none of it left behind"
@@ -78,6 +92,7 @@ def as_you_go(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Check
         if code == "prep":
             checks += _flatness(floors)
         elif code == "lay":
+            checks += _lines(floors)
             for floor in floors:
                 checks += _laying(floor)
         else:
@@ -101,6 +116,13 @@ def _flatness(floors: Sequence[FloorChecks]) -> Iterator[Check]:
         yield Check(text=f"Subfloor flat to {flat}; dry, screwed, nothing stands up", source=source)
     if not said or any(not floor.flat for floor in floors):
         yield Check(text=f"Subfloor flat to {FLAT}; dry, screwed, nothing stands up")
+
+
+def _lines(floors: Sequence[FloorChecks]) -> Iterator[Check]:
+    """Yield the lines that are snapped for row 1, of all floors of a day together."""
+    lines = [f"{one.name} {one.line}" for one in floors if one.rows[0] == 1 and one.line]
+    if lines:
+        yield Check(text=f"Line of row 1 snapped off the start wall: {', '.join(lines)}")
 
 
 def _laying(floor: FloorChecks) -> Iterator[Check]:

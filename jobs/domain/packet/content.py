@@ -51,6 +51,7 @@ def packet_content(
 
     ``floors``: each as `floor_content` returns it, or as an earlier packet has it.
     """
+    codes = {task.code for day in days for task in day.tasks}
     return {
         **PACKET.head,
         "job": dict(job),
@@ -63,7 +64,7 @@ def packet_content(
         "phases": list(phases),
         "floors": list(floors),
         "edges": dict(edges),
-        "days": [day_content(day) for day in days],
+        "days": [day_content(day, codes) for day in days],
         "changed": {"since": 0, "said": [], "parts": []},
     }
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from jobs.domain.formats import Fields
 from jobs.domain.quantities import PRACTICE
@@ -18,6 +18,7 @@ MOST_PLACES = 12
 
 Readings by room are common practice, no source; the number for a slab is the standard's.
 """
+_NUMBER = "; readings by area: NWFA Installation Guidelines, from memory"
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -35,7 +36,8 @@ class ReadingRule:
     """How the moisture of a job is read: the method, its limit, and the places.
 
     ``subfloor``: what is read, in words. ``limit`` is the product's, None where its sheet gives
-    none. ``places`` are rooms, or numbered places of a slab.
+    none. ``places`` are rooms, or numbered places of a slab; ``counts``: how many readings each
+    takes, one where that is not told. ``rest``: how long cartons lie in the room first, in words.
     """
 
     subfloor: str
@@ -44,12 +46,14 @@ class ReadingRule:
     limit: Decimal | None
     places: tuple[str, ...]
     made: tuple[MadeReading, ...]
+    counts: tuple[int, ...] = ()
+    rest: str = ""
 
     @property
     def limit_words(self) -> str:
         """The limit as it is said."""
         if self.limit is None:
-            return "Limit: as the maker's sheet says; it is not in the book"
+            return "Limit not noted: write it here from the maker's sheet"
         return f"{self.limit.normalize():f} {self.unit} or less"
 
 
@@ -94,12 +98,13 @@ def _reading(rule: ReadingRule) -> Fields:
         title = f"Moisture of the {rule.subfloor}: read it again on the morning of row one"
     else:
         title = f"No moisture reading of the {rule.subfloor}"
+    many = any(count > 1 for count in rule.counts)
     return {
         "code": AGAIN if rule.made else NO_READING,
         "title": title,
         "text": "Nobody lays in a room before its reading is written here. Over the limit: stop, "
         "call the office.",
-        "source": f"limit of the floor's maker; the places: {PRACTICE}",
+        "source": f"limit of the floor's maker; the places: {PRACTICE}{_NUMBER * many}",
         "held": not rule.made,
         "cleared": None,
         **_reading_fields(rule),
@@ -107,15 +112,31 @@ def _reading(rule: ReadingRule) -> Fields:
 
 
 def _nothing_read() -> Fields:
-    return {"limit": "", "method": "", "unit": "", "places": [], "made": []}
+    words = dict.fromkeys(("limit", "method", "unit", "rest"), "")
+    return {**words, "limit_open": False, "places": [], "reads": [], "made": []}
+
+
+def readings_of_room(area_ft2: Decimal) -> int:
+    """Return how often a wood subfloor is read in a room: 20 times for 1000 ft2, 3 at least.
+
+    Source: NWFA Installation Guidelines, moisture testing, from memory; the least: common practice.
+    """
+    return max(3, int((area_ft2 / 50).to_integral_value(ROUND_CEILING)))
 
 
 def _reading_fields(rule: ReadingRule) -> Fields:
+    counts = rule.counts or (1,) * len(rule.places)
     return {
         "limit": rule.limit_words,
         "method": rule.method,
         "unit": rule.unit,
+        "limit_open": rule.limit is None,
+        "rest": rule.rest,
         "places": list(rule.places),
+        "reads": [
+            {"place": place, "boxes": list(range(1, count + 1))}
+            for place, count in zip(rule.places, counts, strict=True)
+        ],
         "made": [
             ", ".join(part for part in (one.method, one.figure, one.where, one.on) if part)
             for one in rule.made

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import asdict, dataclass
 from datetime import date
 from decimal import Decimal
 
-from jobs.domain.packet.checks import BEFORE_TOUCHING, FloorChecks, as_you_go, going_home
+from jobs.domain.packet.checks import FloorChecks, as_you_go, going_home, photographs
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -46,7 +46,9 @@ class PacketDay:
     """One day of the packet.
 
     ``code`` is the drawing that leads a phone to the day's page, ``cautions`` are titles; ``goal``
-    says the day in a line. ``morning``: what is read before row one.
+    says the day in a line. ``morning``: what is read before row one. ``begins``: when the day
+    begins elsewhere, before ``arrives``. ``places``: of the crew, who is told by no name.
+    ``lunch``: whether the clock leaves room for one.
     """
 
     number: int
@@ -64,12 +66,20 @@ class PacketDay:
     code: str = ""
     goal: str = ""
     morning: tuple[Mapping[str, object], ...] = ()
+    begins: str = ""
+    places: tuple[str, ...] = ()
+    lunch: bool = True
 
 
 def morning_holds(gates: Sequence[Mapping[str, object]]) -> tuple[Mapping[str, object], ...]:
     """Return the readings of moisture that are made again before row one, of a job's gates."""
     return tuple(
-        {"title": "Moisture read this morning, before row one", "limit": gate["limit"]}
+        {
+            "title": "Moisture again, before row one",
+            "limit": "Limit, maker's sheet" if gate.get("limit_open") else gate["limit"],
+            "limit_open": gate.get("limit_open", False),
+            "unit": gate.get("unit", ""),
+        }
         for gate in gates
         if gate["places"] and gate["limit"]
     )[:1]
@@ -97,8 +107,11 @@ def minded_on(code: str, blocks: Sequence[str], tasks: Sequence[str]) -> bool:
     return bool((frozenset(blocks) or _BELONGS.get(code, _EDGES)) & frozenset(tasks))
 
 
-def day_content(day: PacketDay) -> dict[str, object]:
-    """Return one day: tasks, rows, stops, cartons, checks with boxes, photographs on day one."""
+def day_content(day: PacketDay, job_codes: Collection[str] = ()) -> dict[str, object]:
+    """Return one day: tasks, rows, stops, cartons, checks with boxes, photographs on day one.
+
+    ``job_codes``: of the tasks of all days.
+    """
     codes = [task.code for task in day.tasks]
     floors = [floor.checks for floor in day.floors]
     return {
@@ -110,6 +123,9 @@ def day_content(day: PacketDay) -> dict[str, object]:
         "clock": day.clock,
         "arrives": day.arrives,
         "leaves": day.leaves,
+        "begins": day.begins,
+        "places": list(day.places),
+        "lunch": day.lunch,
         "code": day.code,
         "goal": day.goal,
         "tasks": [_task(task) for task in day.tasks],
@@ -118,7 +134,7 @@ def day_content(day: PacketDay) -> dict[str, object]:
         "morning": [dict(one) for one in day.morning],
         "cautions": list(day.cautions),
         "holds": list(dict.fromkeys(hold for task in day.tasks for hold in task.holds)),
-        "photos": list(BEFORE_TOUCHING) if day.number == 1 else [],
+        "photos": list(photographs(job_codes or codes)) if day.number == 1 else [],
         "checks": [asdict(check) for check in as_you_go(codes, floors)],
         "going_home": [asdict(check) for check in going_home(codes, floors)],
     }

@@ -11,9 +11,12 @@ from jobs.domain.packet.offcuts import offcuts_content
 from jobs.domain.packet.sliding.joining import joining_content
 from jobs.domain.packet.stick import stick_content
 from jobs.domain.packet.strips import strips_content
+from jobs.domain.packet.words.ends import ends_of
+from jobs.domain.packet.words.site import door_words, wall_words
 from jobs.domain.plans.sorting import sorting_of
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
+from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.rows import floor_strips
 from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.floor.landmarks import Landmark
@@ -28,7 +31,8 @@ class PacketFloor:
     """One floor of the packet: its plan as asked and as made, and the product's words.
 
     ``card``: what the product's own sheet says of joining, each sentence with its source.
-    ``landmarks``: its walls and doorways as people name them.
+    ``landmarks``: its walls and doorways as people name them. ``tasks``: codes of what is done
+    in it.
     """
 
     name: str
@@ -40,6 +44,7 @@ class PacketFloor:
     plan: Plan
     card: tuple[str, ...] = ()
     landmarks: tuple[Landmark, ...] = ()
+    tasks: tuple[str, ...] = ()
 
 
 def floor_content(floor: PacketFloor, place: int) -> Fields:
@@ -70,6 +75,10 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "drawing": "",
         "drawings": list(drawings.sheets),
         "beside": drawings.beside,
+        "walls": wall_words(floor.tasks, bare_words(request.rules.expansion_gap, request.unit)),
+        "doorless": door_words(doorways=sum(one.doorway for one in floor.landmarks))
+        if floor.landmarks
+        else "",
         "strips": strips_content(request, strips, sheet, name=floor.name, notes=notes),
         "offcuts": offcuts_content(rows, spares=strips.spares),
         "stick": stick_content(request, plan, place),
@@ -89,5 +98,5 @@ def _notched(
 ) -> Fields:
     """Return the notched planks, without those whose strip says all of them."""
     apart = {piece.id for row in strips.rows for piece in row.pieces if piece.notched}
-    content = notched_content(request, plan, sheet, place)
+    content = notched_content(request, plan, sheet, place, ends_of(strips))
     return {**content, "pieces": [piece for piece in content["pieces"] if piece["id"] in apart]}

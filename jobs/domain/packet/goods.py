@@ -35,7 +35,10 @@ _TOOLS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "undercut": ("before", ("undercut saw", "gauge of floor and pad", "chisel")),
     "prep": (
         "before",
-        ("driver", "scraper", "straightedge, 10 ft", "moisture meter", "thermometer", "plane"),
+        (
+            *("driver", "subfloor screws", "scraper", "straightedge, 10 ft", "plane"),
+            *("patching compound", "putty knife", "moisture meter", "thermometer, humidity"),
+        ),
     ),
     "paint": ("before", ("brush", "roller", "drop cloth")),
     "level": ("before", ("mixer", "bucket", "trowel", "spiked shoes", "straightedge, 10 ft")),
@@ -46,7 +49,7 @@ _TOOLS: Mapping[str, tuple[str, tuple[str, ...]]] = {
             *("saw", "rip guide", "jigsaw", "T-square", "knife", "clamps", "story stick"),
             *("chalk line", "straightedge, 10 ft", "tapping block", "hammer", "pull bar"),
             *("spacers", "wedges", "wood glue", "rags", "block plane", "chisel", "hole saw"),
-            *("moisture meter", "thermometer", "masking tape"),
+            *("moisture meter", "thermometer, humidity", "masking tape"),
         ),
     ),
     "stairs": ("floor", ("saw", "stair gauge", "wood glue", "caulk gun", "nailer", "level")),
@@ -84,7 +87,7 @@ def tools_for(codes: Collection[str], *, readings: bool = False) -> dict[str, li
     seen = set(tools["all"])
     wanted = [_TOOLS[code] for code in _TOOLS if code in codes]
     if readings:
-        wanted.insert(0, ("before", ("moisture meter", "thermometer")))
+        wanted.insert(0, ("before", ("moisture meter", "thermometer, humidity")))
     for phase, names in wanted:
         for name in names:
             if name not in seen:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import math
 from collections import defaultdict
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 
 from jobs.domain.formats import Fields
 from jobs.domain.packet.sliding.joining import ways_content
+from jobs.domain.packet.words.ends import PieceEnd
 from layout.cutsheet.cut_view import CutView
 from layout.cutsheet.numbers import cut_numbers
 from layout.cutsheet.rows import RowsOfSheet
@@ -33,15 +34,31 @@ _WORDS = {
 }
 
 
-def notched_content(request: PlanRequest, plan: Plan, sheet: CutSheet, place: int) -> Fields:
-    """Return ``pieces``, each a notched plank in its drawing, and ``ways``, what slides in flat."""
+def notched_content(
+    request: PlanRequest,
+    plan: Plan,
+    sheet: CutSheet,
+    place: int,
+    ends: Mapping[str, PieceEnd] | None = None,
+) -> Fields:
+    """Return ``pieces``, each a notched plank in its drawing, and ``ways``, what slides in flat.
+
+    ``ends``: of pieces at the end of a row, what is done there.
+    """
     rows = RowsOfSheet(request, plan, sheet)
     shaped = {
         cut.then.in_hand for plank in sheet.planks for cut in plank.cuts if cut.kind in SHAPED
     }
     numbers = cut_numbers(plan, sheet)
+    at_end = ends or {}
     pieces = [
-        _piece(rows, piece, seen, [numbers.get((piece.id, v.cut.n), 0) for v in seen.views])
+        _piece(
+            rows,
+            piece,
+            seen,
+            [numbers.get((piece.id, v.cut.n), 0) for v in seen.views],
+            at_end.get(piece.id),
+        )
         for piece in plan.pieces
         if piece.id in shaped and (seen := seen_piece(request, plan, sheet, piece.id)) is not None
     ]
@@ -66,7 +83,13 @@ def thin_notes(
     }
 
 
-def _piece(rows: RowsOfSheet, piece: Piece, seen: SeenPiece, numbers: Sequence[int]) -> Fields:
+def _piece(
+    rows: RowsOfSheet,
+    piece: Piece,
+    seen: SeenPiece,
+    numbers: Sequence[int],
+    end: PieceEnd | None,
+) -> Fields:
     """Return one notched plank, its cuts by the numbers of its strip; 0 has none."""
     traced = too_many(seen)
     return {
@@ -78,9 +101,10 @@ def _piece(rows: RowsOfSheet, piece: Piece, seen: SeenPiece, numbers: Sequence[i
             for n, view in zip(numbers, seen.views, strict=True)
         ],
         "site": [site for view in seen.views if (site := _on_site(view)) is not None],
+        "end": end.words if end else "",
         "traced": traced,
         "notes": list(thin_words(seen)),
-        "drawing": draw_notched(seen, numbers),
+        "drawing": draw_notched(seen, numbers, (end.side, end.line) if end else None),
         "details": list(draw_details(seen)),
     }
 

@@ -35,9 +35,15 @@ MAKER_FIRST = "The maker's own sheet goes first. The rest: common practice, no s
 TRY_DRY, PULL, WEDGE = (
     "try it dry",
     "pull it home with the pull bar",
-    "wedge it at the wall as long as the glue's label says; the next row waits till it is out",
+    (
+        "hold it shut as long as the glue's label says, by a wedge at the wall or jamb beyond it,"
+        " by tape over the joint where none stands; the next row waits"
+    ),
 )
-GLUE = "glue the joint, if the maker allows it"
+GLUE = (
+    "glue the joint, if the maker allows it; if not, shave nothing: raise the casing's cut until"
+    " the plank tilts in, else call"
+)
 
 
 def joining_card(

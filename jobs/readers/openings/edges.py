@@ -5,8 +5,8 @@ from __future__ import annotations
 from jobs.domain.formats import Fields
 from jobs.domain.site.facts import VisitFacts
 from jobs.domain.site.level_changes import edge_cautions
-from jobs.models import Job, SiteFacts
-from jobs.readers.openings.doorways import doorway_words, doorways_of, trapped_words
+from jobs.models import Doorway, Job, SiteFacts, Treatment
+from jobs.readers.openings.doorways import doorway_words, doorways_of, step_of, trapped_words
 from jobs.readers.openings.stairs import flight_of, riser_lines
 from jobs.readers.openings.strips import chain_content
 from jobs.readers.trim import cut_lists, lengths_words, stick_drawings, stock_mm
@@ -31,6 +31,14 @@ def edges_of_job(job: Job) -> dict[str, object]:
     }
 
 
+def level_reducer(doorway: Doorway) -> list[str]:
+    """Return what is asked where a reducer is to join two floors of one height; else nothing."""
+    if doorway.treatment != Treatment.REDUCER or step_of(doorway):
+        return []
+    words = "Both floors lie level, and a reducer runs down to a lower one"
+    return [f"{words}: ask the office whether a T-molding is meant."]
+
+
 def packet_edges(job: Job) -> Fields:
     """Return doorways, stairs and trim cuts as a packet keeps them: words only, and no price."""
     site = SiteFacts.objects.filter(job=job).first()
@@ -45,7 +53,7 @@ def packet_edges(job: Job) -> Fields:
                 "leads": words.leads,
                 "treatment": words.treatment,
                 "facts": [list(pair) for pair in facts],
-                "warnings": list(words.warnings),
+                "warnings": [*words.warnings, *level_reducer(doorway)],
                 **chain,
             }
         )

@@ -12,6 +12,9 @@ from jobs.readers.current_plan.floors import CurrentFloor
 from jobs.readers.current_plan.sheets import rows_of
 from layout.cutsheet.rows import RowsOfSheet
 
+TOGETHER = 4
+"""Cartons that are open at a time, so that shades mix and the room stays free: common practice."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class LaidFloor:
@@ -60,10 +63,9 @@ class OpenedCartons:
             return ""
         first = int(before / boards) + 1
         last = int((Decimal(after) / boards).to_integral_value(ROUND_CEILING))
-        which = (
-            f"Open carton {last}" if first >= last else f"Open cartons {first} to {last} together"
-        )
+        which = f"Carton {last}" if first >= last else f"Cartons {first} to {last}"
         if before % boards:
-            which += f" ({first} is begun)"
+            which += f" ({first} begun)"
+        open_ = f", {TOGETHER} open at a time" if last - first >= TOGETHER else ""
         plural = "s" * (planks != 1)
-        return f"{which}, of one lot; take from each in turn. {planks} new plank{plural} today."
+        return f"{which}{open_}, from each in turn: {planks} new plank{plural}."

@@ -12,6 +12,7 @@ from jobs.domain.packet.cover import (
     carry_words,
     cover_content,
     gate_contents,
+    readings_of_room,
 )
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution, moisture_tests
@@ -19,7 +20,7 @@ from jobs.domain.site.moisture import METHODS, Reading, readings_of
 from jobs.http import whole_address
 from jobs.models import Job, SiteFacts, Subfloor, WorkDay
 from jobs.qr import qr_drawing
-from jobs.readers.site import heaviest_carton, moisture_limits, slab_ft2
+from jobs.readers.site import heaviest_carton, moisture_limits, room_ft2, slab_ft2
 
 _PLACES = (
     ("Parking", "parking"),
@@ -28,6 +29,7 @@ _PLACES = (
     ("Waste goes", "disposal_place"),
 )
 NOT_NOTED = "not noted: ask, write it here"
+PICK_UP = "pick_up"
 _SUBFLOORS: dict[str, str] = {
     Subfloor.WOOD: "wood subfloor",
     Subfloor.SLAB: "concrete slab",
@@ -39,8 +41,11 @@ def cover_of(job: Job, scope: FrozenScope, *, with_access: bool) -> Fields:
     """Return the cover's own words; the way in only where that is wished for."""
     site = SiteFacts.objects.filter(job=job).first() or SiteFacts(job=job)
     cartons = sum(int(one.amount) for one in scope.quantities if one.code == "cartons")
+    places = [(label, getattr(site, name) or NOT_NOTED) for label, name in _PLACES]
+    if scope.has_crew and any(task.code == PICK_UP for task in scope.tasks):
+        places.insert(0, ("Pick up at", NOT_NOTED))
     return cover_content(
-        places=[(label, getattr(site, name) or NOT_NOTED) for label, name in _PLACES],
+        places=places,
         contacts=_contacts(job),
         carry=carry_words(flights=site.flights, cartons=cartons, weight_lb=heaviest_carton(job)),
         today=code_of(whole_address("today"), "The day's page, for who is signed in"),
@@ -66,12 +71,16 @@ def reading_rule(job: Job) -> ReadingRule:
     code = next((one for one in ("rh", "mver") if one in limits), "rh") if slab else "wood"
     method = METHODS[code]
     made = tuple(_made(reading) for reading in readings_of(site.readings))
+    places = _places(job, slab=slab)
+    areas = {room.name: room_ft2(room) for room in job.rooms.all()}
     return ReadingRule(
         subfloor=_SUBFLOORS[site.subfloor],
         method=f"{method.label}{f', {method.standard}' if method.standard else ''}",
         unit=method.unit,
         limit=limits.get(code),
-        places=_places(job, slab=slab),
+        places=places,
+        counts=tuple(1 if slab else readings_of_room(areas[place]) for place in places),
+        rest=_rest(job),
         made=made,
     )
 
@@ -83,6 +92,14 @@ def _places(job: Job, *, slab: bool) -> tuple[str, ...]:
         return tuple(f"place {number}" for number in range(1, moisture_tests(area) + 1))
     rooms = job.rooms.filter(zone__isnull=False).order_by("order", "pk")
     return tuple(rooms.values_list("name", flat=True))
+
+
+def _rest(job: Job) -> str:
+    """Return how long the cartons of a job lie in the room before row one."""
+    hours = {zone.product.acclimate_hours for zone in job.zones.select_related("product")}
+    if longest := max(hours, default=0):
+        return f"Cartons lie in the room {longest} h before row one"
+    return "Hours for cartons to lie in the room: none noted; the maker's sheet goes first"
 
 
 def _made(reading: Reading) -> MadeReading:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
+from itertools import pairwise
 
 from jobs.domain.days.placed.pieces import PlacedSpell, clock_of, spells_of
 from jobs.domain.floors.rule_sources import rule_source
@@ -29,6 +30,7 @@ from jobs.readers.packets.cartons import LaidFloor, OpenedCartons
 from jobs.readers.packets.cover import code_of
 
 ROAD = "travel"
+BEFORE_SITE = frozenset({ROAD, "pick_up", "load"})
 QUARTERS = 4  # of an hour
 
 
@@ -66,7 +68,10 @@ def _day(
         hours=day.hours,
         clock=half_hours_words(_hours_of_day(on_site, spells)),
         goal="; ".join(one.text for one in summed_up(on_site)),
-        arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
+        begins=begun_elsewhere(spells),
+        arrives=clock_of(min(spell.begins for spell in _there(spells))) if spells else "",
+        places=tuple(nameless(spells, {one.name for one in day.crew.members.all()})),
+        lunch=not spells or rests(spells),
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
         code=code_of(whole_address("day", day.pk), f"Day {day.number}, for who is signed in"),
         tasks=tuple(_task(line, spells) for line in on_site),
@@ -83,6 +88,34 @@ def _day(
             if "packet" in caution.shown_on and minded_on(caution.code, caution.blocks, codes)
         ),
     )
+
+
+def _there(spells: Sequence[PlacedSpell]) -> list[PlacedSpell]:
+    """Return what is done at the site; all, where nothing is."""
+    return [spell for spell in spells if spell.task not in BEFORE_SITE] or [*spells]
+
+
+def begun_elsewhere(spells: Sequence[PlacedSpell]) -> str:
+    """Return when a day begins that begins elsewhere, with a pick-up; empty where it does not."""
+    first = min((spell.begins for spell in spells), default=0)
+    there = min((spell.begins for spell in _there(spells)), default=0)
+    return clock_of(first) if first < there else ""
+
+
+def nameless(spells: Sequence[PlacedSpell], names: Collection[str]) -> Iterator[str]:
+    """Yield the places of a crew that the clock has for people whom nobody named."""
+    people = dict.fromkeys(spell.person for spell in sorted(spells, key=lambda one: one.begins))
+    yield from (person for person in people if person not in names)
+
+
+def rests(spells: Sequence[PlacedSpell]) -> bool:
+    """Whether everybody who is at work for more than five hours has half an hour's rest in it."""
+    for person in {spell.person for spell in spells}:
+        mine = sorted((one.begins, one.ends) for one in spells if one.person == person)
+        gaps = [after[0] - before[1] for before, after in pairwise(mine)]
+        if mine[-1][1] - mine[0][0] > 5 * QUARTERS and max(gaps, default=0) < QUARTERS // 2:
+            return False
+    return True
 
 
 def _named(person: User) -> str:
@@ -155,6 +188,7 @@ def _floor(
         offset=core_length_words(request.rules.min_joint_offset, plan.unit),
         offset_source=rule_source(product, "min_offset_mm") if product else PRACTICE,
         marks=marks_to_check(dict(laid.edges), rows),
+        line=laid.edges.get(1, ""),
         flat=product.flatness if product else "",
         flat_source=rule_source(product, "flatness") if product else "",
     )

@@ -55,7 +55,13 @@ def gather(job: Job, *, issued: Iterable[Fields] = (), with_access: bool = False
     rows = [floor.row for floor in laid_by if floor.row is not None]
     landmarks = landmarks_of(rows)
     floors = [
-        _floor(floor, place, known, landmarks.get(floor.row.pk, ()) if floor.row else ())
+        _floor(
+            floor,
+            place,
+            known,
+            landmarks.get(floor.row.pk, ()) if floor.row else (),
+            tuple(task.code for task in scope.tasks if task.zone == floor.name),
+        )
         for place, floor in enumerate(laid_by, start=1)
     ]
     read_as_one(floors, pooled_spares(scope.quantities, laid_by, floors))
@@ -85,7 +91,11 @@ def _phases(scope: FrozenScope, floors: Sequence[Fields]) -> list[Fields]:
 
 
 def _floor(
-    floor: CurrentFloor, place: int, known: Mapping[str, Fields], landmarks: tuple[Landmark, ...]
+    floor: CurrentFloor,
+    place: int,
+    known: Mapping[str, Fields],
+    landmarks: tuple[Landmark, ...],
+    tasks: tuple[str, ...],
 ) -> Fields:
     """Return a floor from the very plan that it is laid by."""
     if floor.of_older_rules:
@@ -103,6 +113,7 @@ def _floor(
         plan=stored.plan,
         card=joining_card(floor.row.product) if floor.row else (),
         landmarks=landmarks,
+        tasks=tasks,
     )
     return floor_content(content, place)
 

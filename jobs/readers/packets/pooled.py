@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import re
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
+from jobs.domain.documents import canonical_json
 from jobs.domain.formats import Fields
 from jobs.domain.packet.words.reading import read_together
 from jobs.domain.quantities import Quantity
 from jobs.readers.current_plan.floors import CurrentFloor
 
 _MOST_TICKS = 24
+_TITLE = re.compile("<title>.*?</title>")
 
 
 def pooled_spares(
@@ -38,6 +41,30 @@ def pooled_spares(
     }
 
 
+def _sticks_as_one(floors: Sequence[Fields]) -> None:
+    """Name at a floor's stick the floor before it whose stick has the same marks and words."""
+    first: dict[str, str] = {}
+    for floor in floors:
+        stick = floor["stick"]
+        drawn = [_TITLE.sub("", one["drawing"]) for one in stick["placings"]]
+        marks = canonical_json([stick["make"], stick["scribe"], drawn])
+        if marks in first:
+            stick["as"] = first[marks]
+        first.setdefault(marks, floor["name"])
+
+
+def _slides_as_one(floors: Sequence[Fields]) -> None:
+    """Let the first of floors with one table of slides have the names of all; the others none."""
+    first: dict[str, Fields] = {}
+    for floor in floors:
+        stick = floor["stick"]
+        table = canonical_json({name: stick[name] for name in ("slide", "strips", "by_hand")})
+        same = first.setdefault(table, floor)
+        if same is not floor:
+            same["stick"].setdefault("slide_for", [same["name"]]).append(floor["name"])
+            stick["slide_for"] = []
+
+
 def read_as_one(floors: Sequence[Fields], spares: Mapping[str, int]) -> None:
     """Give the floors one count of spares for a product, the first all that is said of strips."""
     new = [floor for floor in floors if not floor.get("older")]
@@ -52,5 +79,7 @@ def read_as_one(floors: Sequence[Fields], spares: Mapping[str, int]) -> None:
             floor["strips"]["spares_for"] = "all floors"
             floor["strips"]["ticks"] = list(range(1, min(left, _MOST_TICKS) + 1)) if first else []
             floor["offcuts"]["spares"] = left
+    _sticks_as_one(new)
+    _slides_as_one(new)
     if new:
         new[0]["strips"]["how"] = read_together(floor["strips"]["how"] for floor in new)

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from shapely.geometry import box
 
+from layout.cutsheet.strips.across import AcrossRow
 from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.values import WallPiece
 from layout.cutsheet.strips.walls import (
@@ -32,9 +33,16 @@ class EndsOfRow:
     """The pieces of a row at their end in the direction of laying."""
 
     def __init__(
-        self, pieces: Sequence[LaidPiece], stops: StopsOfFloor, *, right: bool, near: float
+        self,
+        pieces: Sequence[LaidPiece],
+        stops: StopsOfFloor,
+        across: AcrossRow,
+        *,
+        right: bool,
+        turned: bool,
     ) -> None:
-        self.pieces, self.stops, self.right, self.near = pieces, stops, right, near
+        self.pieces, self.stops, self.across = pieces, stops, across
+        self.right, self.turned, self.near = right, turned, across.near
 
     def boxes(
         self, measured: Sequence[str], unit: str, way: Callable[[LaidPiece], WayOut]
@@ -47,8 +55,12 @@ class EndsOfRow:
                 stop = self.stops.beyond(piece, right=self.right, near=self.near)
                 if stop and stop.gap <= piece.piece.size[0] / _SHARE:
                     yield self._box(piece, self._end(piece), stop, unit, way(piece))
-            for at, stop in self._notches(piece):
+            for (at, low, high), stop in self._notches(piece):
                 yield self._box(piece, at, stop, unit, None)
+                left, right = sorted((at, self._end(piece)))
+                beside = self.across.box(piece, (left, low, right, high), turned=self.turned)
+                if beside is not None:
+                    yield beside
 
     def _end(self, piece: LaidPiece) -> float:
         return piece.bounds[2] if self.right else piece.bounds[0]
@@ -62,7 +74,7 @@ class EndsOfRow:
             if other is not piece
         )
 
-    def _notches(self, piece: LaidPiece) -> Iterator[tuple[float, WallMet]]:
+    def _notches(self, piece: LaidPiece) -> Iterator[tuple[tuple[float, float, float], WallMet]]:
         """Yield where a notch that is open to the end of the row stops short of it, and at what."""
         end = self._end(piece)
         for edge in piece.uprights(right=self.right, near=self.near):
@@ -73,7 +85,7 @@ class EndsOfRow:
             stop = self.stops.beyond_edge(edge, right=self.right, near=self.near)
             open_end = beyond.buffer(-self.near).intersection(piece.shape).area <= BOX_TOLERANCE
             if stop and open_end and self.near < stop.gap <= piece.piece.size[0] / _SHARE:
-                yield at, stop
+                yield edge, stop
 
     def _box(
         self, piece: LaidPiece, at: float, stop: WallMet, unit: str, way: WayOut | None

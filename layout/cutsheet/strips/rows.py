@@ -16,6 +16,7 @@ from layout.cutsheet.numbers import cut_numbers
 from layout.cutsheet.rows import RowSheet, RowsOfSheet
 from layout.cutsheet.seen_piece import SeenPiece
 from layout.cutsheet.stick import FromStart, row_lines
+from layout.cutsheet.strips.across import AcrossRow
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
 from layout.cutsheet.strips.ends import EndsOfRow, width_box
 from layout.cutsheet.strips.lines import line_places
@@ -71,6 +72,7 @@ class _Strips:
         self.request, self.plan, self.sheet = request, plan, sheet
         self.words = RowsOfSheet(request, plan, sheet)
         self.stops = StopsOfFloor(request, plan.direction_deg)
+        self.across = AcrossRow(request, self.words.pieces, plan.direction_deg, self.words.near)
         self.spares = spares_of(request, plan)
         low = min((piece.bounds[0] for piece in self.words.pieces), default=0.0)
         high = max((piece.bounds[2] for piece in self.words.pieces), default=0.0)
@@ -137,7 +139,7 @@ class _Strips:
         strips.sort(key=lambda piece: piece.span)
         turned = self.request.lay.behind(sheet.row) is Side.HIGH
         right = (sheet.begin == "left") != turned
-        ends = EndsOfRow(pieces, self.stops, right=right, near=self.words.near)
+        ends = EndsOfRow(pieces, self.stops, self.across, right=right, turned=turned)
         walls += ends.boxes(
             [wall.id for wall in walls], self.plan.unit, lambda piece: self._way(piece, right=right)
         )

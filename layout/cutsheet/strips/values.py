@@ -68,8 +68,9 @@ class WallPiece:
     ``to_wall`` less ``gap`` is ``cut``; ``limits`` are what it may come to, ``over`` and ``under``
     what is done past them. ``stop`` names what stands there: wall, line, post. ``kind``: cut where
     the box is what the plank is cut to; expect where the figure is told elsewhere, or the plank is
-    whole, unless the tape says less; rip where the last row's width is measured. ``part``: notch
-    where it is not the end of the piece.
+    whole, unless the tape says less; rip where the last row's width is measured; stays and off
+    where a notch is measured across the row. ``part``: notch where it is not the end of the piece.
+    ``begin``: what is taped from across the row. ``sign``: whether the gap is taken off or put on.
     """
 
     id: str
@@ -83,6 +84,8 @@ class WallPiece:
     under: str = ""
     kind: str = "cut"
     part: str = ""
+    begin: str = ""
+    sign: str = "less"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

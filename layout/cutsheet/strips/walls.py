@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from shapely.geometry import LineString, Polygon
@@ -12,11 +12,12 @@ from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.shift import SLACK, FirstCut
 from layout.cutsheet.strips.values import WallPiece
 from layout.values.laid_pieces import LaidPiece
-from layout.values.outline import EdgeKind, edges_of, to_frame
+from layout.values.outline import EdgeKind, Point, edges_of, to_frame
 from layout.values.request import PlanRequest
 from layout.values.units import INCH
 
 EIGHTH = 0.125  # inches: finer than that no limit is told
+_FAR = 1e5  # further than any floor reaches
 _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
 
@@ -52,12 +53,14 @@ class StopsOfFloor:
     def __init__(self, request: PlanRequest, direction_deg: float) -> None:
         zone = request.zone
         self._edges: list[tuple[LineString, str, float | None]] = []
+        self._cased: list[LineString] = []
         ring = to_frame(zone.outline, direction_deg)
         for i, pair in enumerate(edges_of(ring)):
             kind = zone.edges[i].kind if i in zone.edges else EdgeKind.WALL
             name = "line" if kind in _LINES else kind.value
             most = zone.edges[i].max_gap if i in zone.edges else None
             self._edges.append((LineString(pair), "wall" if name == "casing" else name, most))
+            self._cased += [LineString(pair)] if name == "casing" else []
         for hole in zone.holes:
             ring = to_frame(hole.ring, direction_deg)
             self._edges += [(LineString(pair), hole.kind.value, None) for pair in edges_of(ring)]
@@ -78,19 +81,34 @@ class StopsOfFloor:
     ) -> WallMet | None:
         """Return what an upright edge (x, low, high) that faces right or left would meet first."""
         at, low, high = edge
-        reach = 1e5 if right else -1e5
-        path = Polygon(
-            [
-                *((at, low + near), (at + reach, low + near)),
-                *((at + reach, high - near), (at, high - near)),
-            ]
-        )
+        reach = at + (_FAR if right else -_FAR)
+        path = [(at, low + near), (reach, low + near), (reach, high - near), (at, high - near)]
+        return self._first(Polygon(path), at, 0, near)
+
+    def beyond_level(
+        self, edge: tuple[float, float, float], *, up: bool, near: float
+    ) -> WallMet | None:
+        """Return what a level edge (y, left, right) that faces up or down would meet first."""
+        at, left, right = edge
+        reach = at + (_FAR if up else -_FAR)
+        path = [(left + near, at), (left + near, reach), (right - near, reach), (right - near, at)]
+        met = self._first(Polygon(path), at, 1, near)
+        return None if met is None else replace(met, name=self._jamb(met.name, path, near))
+
+    def _jamb(self, name: str, path: list[Point], near: float) -> str:
+        """Return jamb where what was met across a row is the wall's end in a doorway."""
+        level = Polygon(path)
+        cased = [line for line in self._cased if line.intersection(level).length > near]
+        return "jamb" if name == "wall" and cased else name
+
+    def _first(self, path: Polygon, at: float, axis: int, near: float) -> WallMet | None:
+        """Return what lies first in the way along an axis."""
         best: WallMet | None = None
         for line, name, most in self._edges:
             met = line.intersection(path)
             if met.is_empty or met.length <= near:
                 continue
-            gap = min(abs(px - at) for px, _ in _points(met))
+            gap = min(abs(point[axis] - at) for point in _points(met))
             if best is None or gap < best.gap:
                 best = WallMet(name=name, gap=gap, most=most)
         return best

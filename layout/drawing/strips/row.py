@@ -8,13 +8,22 @@ under    4-1 new leaves 33 to [C] 25-5         8 to 31; over: cut it, 23-1 new
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 from shapely.affinity import affine_transform
 from shapely.geometry import LineString, box
 
-from layout.cutsheet.strips.values import FloorStrips, StripPiece, StripRow, WallPiece
+from layout.cutsheet.strips.values import FloorStrips, StripPiece, StripRow
+from layout.drawing.strips.boxes import (
+    DOWN,
+    FOOT,
+    OVER,
+    STRIP,
+    WORDS,
+    RowBoxes,
+    RowColumns,
+    box_heights,
+)
 from layout.drawing.strips.inter import wrapped
 from layout.drawing.strips.labels import StripLabel, placed
 from layout.drawing.strips.paper import (
@@ -24,7 +33,6 @@ from layout.drawing.strips.paper import (
     LEAST,
     SAWN,
     WORD,
-    WRITE,
     StripPaper,
     Token,
     tokens_width,
@@ -33,28 +41,11 @@ from layout.drawing.strips.row_words import figures_over, figures_under, inside,
 from layout.values.outline import Point, Region
 from layout.values.tolerances import LENGTH_TOLERANCE
 
-OVER, STRIP, UNDER, WORDS, REST = 4.4, 5.0, 4.7, 3.6, 0.3  # heights of lines, in millimeters
-_BOX = 19.0
+UNDER, REST = 4.7, 0.3  # heights of lines under a strip and between rows, in millimeters
 _STUB = 1.6  # of what is cut off past the end of a row
-_FOOT = 0.7  # of a figure over a strip
-_DOWN = 3.1  # to the base line of words under it
 _SLIGHT = 2.0  # millimeters: what is less tall or wide is hatched closer
 _BLOT = 9.0  # millimeters: a notch drawn no longer than that has a fine line, no blot
 _HALF_TALL = 1.6  # of the room that a name takes in a piece
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class RowColumns:
-    """Where a row's columns begin and end: ring, figure, strip, boxes of the last piece.
-
-    ``narrow``: words under the strip run on under the boxes.
-    """
-
-    ring: float
-    far: float
-    strip: tuple[float, float]
-    wall: tuple[float, float]
-    narrow: bool = False
 
 
 class RowDrawing:
@@ -72,10 +63,20 @@ class RowDrawing:
         self.mixed = len({one.begin for one in floor.rows}) > 1
         self.floor, self.row, self.columns, self.scale = floor, row, columns, scale
         self.upward = STRIP / floor.width
-        left, right = columns.strip[0], columns.wall[1]
-        self.notes = [
-            line for note in (*row.notes, *notes) for line in wrapped(note, WORD, right - left)
-        ]
+        self._said = (*row.notes, *notes)
+
+    @cached_property
+    def notes(self) -> list[str]:
+        """The notes in lines: beside the boxes where those reach further down, else under all."""
+        left, right = self.columns.strip[0], self.columns.wall[1]
+        wide = (self.columns.strip[1] if self._beside else right) - left
+        return [line for note in self._said for line in wrapped(note, WORD, wide)]
+
+    @cached_property
+    def _beside(self) -> bool:
+        """Whether the boxes of the row's end leave room for notes under the strip."""
+        strip = self._below + _lines(self.sources) * WORDS
+        return not self.columns.narrow and sum(box_heights(self.row.walls)) >= strip + WORDS
 
     @cached_property
     def spans(self) -> dict[str, tuple[float, float]]:
@@ -124,17 +125,14 @@ class RowDrawing:
         """How tall the row comes out."""
         least = OVER + STRIP + WORDS
         strip = self._below + _lines(self.sources) * WORDS
-        walls = sum(self._box_heights)
+        walls = sum(box_heights(self.row.walls))
         if self.columns.narrow and walls:
-            strip += WORDS + sum(self._box_heights) - least
+            strip += WORDS + sum(box_heights(self.row.walls)) - least
             walls = strip
-        return max(strip, walls, least) + len(self.notes) * WORDS + REST
-
-    @property
-    def _box_heights(self) -> list[float]:
-        """How tall each box of the row's end comes out, with the words beneath it."""
-        least = OVER + STRIP + WORDS
-        return [least + WORDS * bool(wall.under) for wall in self.row.walls]
+        notes = len(self.notes) * WORDS
+        if self._beside:
+            return max(strip + notes, walls) + REST
+        return max(strip, walls, least) + notes + REST
 
     @property
     def _below(self) -> float:
@@ -154,14 +152,15 @@ class RowDrawing:
         self._draw_cut_ends(paper, base)
         self._draw_inside(paper, base)
         for label in self.over:
-            paper.tokens((label.x, base - _FOOT - label.line * OVER), label.tokens)
+            paper.tokens((label.x, base - FOOT - label.line * OVER), label.tokens)
         y = base + STRIP
         for label in self.under:
             paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.3), label.tokens)
         y += _lines(self.under) * UNDER
         for label in self.sources:
-            paper.tokens((label.x, y + label.line * WORDS + _DOWN), label.tokens)
-        self._draw_walls(paper, top, base)
+            paper.tokens((label.x, y + label.line * WORDS + DOWN), label.tokens)
+        beneath = top + self._below + _lines(self.sources) * WORDS
+        RowBoxes(self.row.walls, self.columns).draw(paper, top, base, beneath)
         end = top + self.height - REST
         for i, note in enumerate(reversed(self.notes)):
             paper.text((self.columns.strip[0], end - i * WORDS - 0.8), note)
@@ -272,46 +271,6 @@ class RowDrawing:
                 x0, y0, x1, y1 = self._on_paper(piece, base).bounds
                 x = x0 if side == "left" else x1
                 paper.hatch(box(min(x, x + beyond), y0, max(x, x + beyond), y1), spacing=1.0)
-
-    def _draw_walls(self, paper: StripPaper, top: float, base: float) -> None:
-        """Draw the boxes of last pieces, the first beside the strip where it has room."""
-        narrow = self.columns.narrow
-        first = base if narrow or len(self.row.walls) == 1 else top + OVER
-        for wall, tall in zip(self.row.walls, self._box_heights, strict=True):
-            limits = first + STRIP
-            if narrow and wall is self.row.walls[0]:
-                limits = top + self._below + _lines(self.sources) * WORDS
-            self._draw_wall(paper, wall, first, limits)
-            first = limits + tall - STRIP
-
-    def _draw_wall(self, paper: StripPaper, wall: WallPiece, base: float, limits: float) -> None:
-        """Draw the boxes of a last piece, and what it may come to."""
-        left, right = self.columns.wall
-        number = [Token(text=str(wall.n), form="disc")] if wall.n else []
-        cut = [*number, Token(text=wall.kind), Token(text=wall.cut, size=FIGURE, bold=True)]
-        paper.tokens((right - tokens_width(cut), base - _FOOT), cut)
-        paper.tokens((left, base - _FOOT), _to_wall(wall, right - left - tokens_width(cut) - 1))
-        paper.box(left, base, _BOX, STRIP, weight=WRITE)
-        paper.box(right - _BOX, base, _BOX, STRIP, weight=WRITE)
-        less = Token(text=f"less {wall.gap} =")
-        middle = (left + right - less.wide) / 2
-        paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
-        start = self.columns.strip[0] if self.columns.narrow else left
-        words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
-        name = Token(text=wall.id, bold=True, size=LEAST)
-        tokens = [name, Token(text=words, size=LEAST)]
-        if tokens_width(tokens) > right - start:
-            tokens = [name, Token(text=words.replace("row up, cut", "row up,"), size=LEAST)]
-        paper.tokens((start, limits + _DOWN), tokens)
-        if wall.under:
-            paper.text((start, limits + _DOWN + WORDS), wall.under, size=LEAST)
-
-
-def _to_wall(wall: WallPiece, most: float) -> list[Token]:
-    """Return what the tape shows to the wall, in as many words as there is room for."""
-    figure = Token(text=wall.to_wall, size=FIGURE, bold=True)
-    long = [Token(text=f"to the {wall.stop}"), figure]
-    return long if tokens_width(long) <= most else [Token(text=f"to {wall.stop}"), figure]
 
 
 def _lines(labels: Sequence[StripLabel]) -> int:

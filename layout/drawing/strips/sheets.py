@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from math import ceil
 
 from layout.cutsheet.strips.values import FloorStrips
+from layout.drawing.strips.boxes import RowColumns
 from layout.drawing.strips.paper import FINE, LEAST, StripPaper
-from layout.drawing.strips.row import RowColumns, RowDrawing
+from layout.drawing.strips.row import RowDrawing
 from layout.values.units import INCH, MM_PER_INCH
 
 WIDE, TALL = 251.0, 173.5  # fits a sheet of Letter or A4 that lies, under its heading

@@ -8,7 +8,19 @@ from jobs.domain.formats import Fields
 from layout.cutsheet.strips.values import FloorStrips, StripCut, StripPiece, WallPiece
 
 _ORDER = ("kneel", "hatch", "figure", "off", "slant", "disc", "each", "stack", "source", "offcut")
-_ENDS = ("box", "expect", "notch", "rip", "line", "over", "plank", "split", "under", "call")
+_ENDS = (
+    "box",
+    "expect",
+    "notch",
+    "rip",
+    "line",
+    "stick",
+    "over",
+    "plank",
+    "split",
+    "under",
+    "call",
+)
 
 
 def how_to_read(floor: FloorStrips) -> list[Fields]:
@@ -58,8 +70,8 @@ def _strip_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         yield (
             "disc",
             (
-                "Discs 1, 2: the order of cuts where a plank has more than one in a row. 1 first,"
-                " through all that is in hand."
+                "Discs 1, 2: the order of cuts where a plank has more than one in a row: 1 is"
+                " made before 2."
             ),
         )
     if any(row.rip_last for row in floor.rows):
@@ -103,8 +115,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         (
             "Box at the end of a row: tape to the wall from the face edge of the plank"
             " before, never"
-            " tongue or lip, write it, take the gap off, write what is left, cut to that. Base off:"
-            " to the drywall. Base on: to the base; the shoe hides the gap."
+            " tongue or lip, write it, take the gap off, write what is left, cut to that. The"
+            " floor's sheet says what the tape goes to."
         ),
     )
     expected = [one for _, one in walls if one.kind == "expect" and not one.part]
@@ -143,6 +155,14 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
             )
     if floor.lines:
         yield "line", " ".join(line.words for line in floor.lines)
+    yield (
+        "stick",
+        (
+            "Story stick at the rows that a sheet names: more than 1/16 off, open the rows back to"
+            " the last that held, close their joints. What can't be closed goes to the last row,"
+            " by its boxes."
+        ),
+    )
     yield from _way_words([wall for _, wall in walls])
 
 

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from jobs.domain.packet.checks import FLAT, FloorChecks, as_you_go, going_home
+from jobs.domain.packet.checks import (
+    BEFORE_TOUCHING,
+    FLAT,
+    FloorChecks,
+    as_you_go,
+    going_home,
+    photographs,
+)
 from jobs.domain.quantities import PRACTICE
 
 DEN = FloorChecks(
@@ -78,3 +85,18 @@ def test_the_truck_goes_home_empty_on_a_day_with_a_run_to_the_dump() -> None:
     assert texts[0] == "Old floor at the dump, truck empty, none of it left behind"
     left = [check.text for check in going_home(["tear_out", "dispose"], [])]
     assert left[0] == "Old floor in the truck, none of it left behind"
+
+
+def test_lines_of_row_one_are_snapped_of_all_floors_of_a_day_together() -> None:
+    floors = [replace(DEN, line='7 1/4"'), replace(DEN, name="Hall", line='5 3/8"')]
+    (snapped,) = (c.text for c in as_you_go(["lay"], floors) if "snapped" in c.text)
+    assert snapped == 'Line of row 1 snapped off the start wall: Den 7 1/4", Hall 5 3/8"'
+    later = as_you_go(["lay"], [replace(DEN, rows=(6, 12), line='7 1/4"')])
+    assert not any("snapped" in check.text for check in later)
+
+
+def test_a_photograph_of_what_no_task_moves_says_so() -> None:
+    assert [*photographs({"furniture", "tear_out"})] == [*BEFORE_TOUCHING]
+    said = [*photographs({"lay"})]
+    assert said[1].endswith("no task takes it out: ask before it is covered")
+    assert said[4].endswith("no task moves them: call if any stand there")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from jobs.domain.packet.cover import (
@@ -10,6 +11,7 @@ from jobs.domain.packet.cover import (
     ReadingRule,
     carry_words,
     gate_contents,
+    readings_of_room,
 )
 from jobs.domain.site.cautions import cautions_for
 from jobs.domain.site.facts import MoistureReading, VisitFacts
@@ -79,3 +81,17 @@ def test_what_is_carried_is_told_in_one_way() -> None:
     words = carry_words(flights=1, cartons=17, weight_lb=Decimal("32.00"))
     assert words == "1 flight of stairs, 17 cartons of 32 lb"
     assert carry_words(flights=0, cartons=1, weight_lb=Decimal(0)) == "No stairs, 1 carton"
+
+
+def test_a_wood_subfloor_is_read_by_area_three_times_at_least() -> None:
+    # 254 x 46 in is 81 ft2: two by area; 184 1/2 x 224 in is 287 ft2: 5.74, so six.
+    assert [readings_of_room(Decimal(area)) for area in (81, 287, 300, 1000)] == [3, 6, 6, 20]
+    (gate,) = gate_contents([], {}, replace(rule(), counts=(3, 6)))
+    assert [len(read["boxes"]) for read in gate["reads"]] == [3, 6]
+    assert "NWFA" in gate["source"]
+
+
+def test_a_limit_that_is_not_known_has_a_place_to_be_written() -> None:
+    (gate,) = gate_contents([], {}, rule(limit=None))
+    assert gate["limit_open"]
+    assert not gate_contents([], {}, rule())[0]["limit_open"]

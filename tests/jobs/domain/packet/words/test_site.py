@@ -1,0 +1,35 @@
+"""What a floor's sheet says of its walls before row one."""
+
+from __future__ import annotations
+
+from jobs.domain.packet.words.site import door_words, wall_words
+
+
+def test_base_that_comes_off_is_taped_to_the_drywall_and_covers_the_gap() -> None:
+    words = wall_words({"base_off", "lay", "base"}, "¼")
+    assert words == (
+        "Base comes off first: tape to the drywall. Base over the gap after the floor."
+    )
+
+
+def test_base_that_no_task_takes_off_stays_and_is_taped_to() -> None:
+    with_shoe = wall_words({"lay", "shoe"}, "¼")
+    assert with_shoe.startswith("Base stays on: tape to its face")
+    assert with_shoe.endswith("Shoe over the gap after the floor.")
+
+
+def test_a_gap_that_no_task_covers_is_said_to_be_open() -> None:
+    assert wall_words({"lay"}, "¼").endswith(
+        "No task covers the gap of ¼: ask the office what does."
+    )
+
+
+def test_new_base_where_none_was_is_taped_to_the_drywall() -> None:
+    words = wall_words({"lay", "base", "shoe"}, "¼")
+    assert words.startswith("New base comes after the floor: tape to the drywall.")
+    assert "Base and shoe over the gap" in words
+
+
+def test_a_floor_without_a_measured_doorway_says_so() -> None:
+    assert door_words(doorways=1) == ""
+    assert door_words(doorways=0).startswith("No doorway measured here")

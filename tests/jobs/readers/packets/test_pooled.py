@@ -1,0 +1,33 @@
+"""What the floors of a packet have together: a stick, a table of slides."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from jobs.domain.formats import Fields
+from jobs.readers.packets.pooled import read_as_one
+
+
+def floor(name: str, *, marks: str = "7 1/4", by: str = "1/4") -> Fields:
+    """A floor with a stick of these marks and slides of this table."""
+    stick: dict[str, Any] = {
+        "make": "Straight batten, 8 ft.",
+        "scribe": [],
+        "placings": [{"drawing": f"<svg><title>Stick of {name}</title>{marks}</svg>"}],
+        "slide": {"by": [by]},
+        "strips": [],
+        "by_hand": "",
+    }
+    return {"name": name, "product": "Oak", "stick": stick, "strips": {"how": []}}
+
+
+def test_floors_with_the_same_marks_have_one_stick() -> None:
+    floors = [floor("Hall"), floor("Den"), floor("Nook", marks="5 3/8")]
+    read_as_one(floors, {})
+    assert [one["stick"].get("as") for one in floors] == [None, "Hall", None]
+
+
+def test_floors_with_one_table_of_slides_are_named_at_the_first() -> None:
+    floors = [floor("Hall"), floor("Den", by="1/2"), floor("Nook")]
+    read_as_one(floors, {})
+    assert [one["stick"].get("slide_for") for one in floors] == [["Hall", "Nook"], None, []]
