@@ -173,6 +173,7 @@ def _figures(sheet: RoomSheet, job: Job) -> Context:
         "area": core_area_words(drawn.area, job.unit),
         "perimeter": core_length_words(drawn.perimeter, job.unit),
         "misclosure": drawn.misclosure_words,
+        "misses_much": drawn.misses_much,
         "notes": drawn.notes or _notes(sheet),
         "faults_of_drawing": _faults(sheet),
     }

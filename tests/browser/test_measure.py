@@ -162,7 +162,7 @@ def test_a_forgotten_wall_is_inserted(hands: Hands, job: Job) -> None:
     keys(page, "10'", "4'", "4'", "6'", "8'")
     hands.press("Add a bow reading")
     hands.fill(**{"bow-0-wall": "4"})
-    page.locator("summary").nth(1).click()
+    page.locator("form summary").nth(1).click()
     page.get_by_role("button", name="Insert a wall after this one").click()
     page.keyboard.type("4'r")
     assert walls(page) == ["10'", "4'", "4'", "4'", "6'", "8'", ""]
@@ -220,7 +220,7 @@ def test_the_room_page_is_accessible(hands: Hands, job: Job, width: int) -> None
     keys(page, "Bay room", "", *BAY)
     for button in ("Add a diagonal", "Add a bow reading", "Add a post, island or register"):
         hands.press(button)
-    page.locator("summary").first.click()
+    page.locator("form summary").first.click()
     expect(page.locator("#drawing")).to_contain_text("ft²")
     assert axe_faults(page) == []
     page.reload()
@@ -280,7 +280,7 @@ def test_a_room_drawn_with_all_that_was_measured(hands: Hands, job: Job) -> None
     hands.fill(name="Kitchen")
     for row, length in enumerate(("16'", "12'", "16'", "12'")):
         hands.fill(**{f"wall-{row}-length": length})
-    page.locator("summary").first.click()
+    page.locator("form summary").first.click()
     page.locator("[name=wall-0-edge]").select_option("toe kick")
     hands.press("Add a diagonal")
     hands.fill(**{"diagonal-0-start": "1", "diagonal-0-end": "3", "diagonal-0-length": "20' 3\""})

@@ -30,6 +30,8 @@ from jobs.domain.rooms.wall_walk import walked
 from layout.values.outline import Hole, Ring, edges_of
 from layout.values.tolerances import LENGTH_TOLERANCE
 
+TAPES_IN = 500  # a tape misses by one part in so many at most; common practice, no source
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawn:
@@ -78,6 +80,12 @@ class Drawn:
             return ""
         ratio = round(self.walked / self.misclosure)
         return f"{core_length_words(self.misclosure, self.unit)}, 1 in {ratio:,}"
+
+    @property
+    def misses_much(self) -> bool:
+        """Whether a wall is more likely misread than the tape is out."""
+        is_closed = self.misclosure < LENGTH_TOLERANCE[self.unit]
+        return not is_closed and self.misclosure * TAPES_IN > self.walked
 
 
 def draw_room(room: TypedRoom, *, unit: str) -> Drawn:

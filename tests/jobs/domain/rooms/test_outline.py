@@ -96,8 +96,15 @@ def test_a_small_closing_error_is_told_and_spread() -> None:
     assert drawn.outline[0] == (0, 0)
 
 
+@pytest.mark.parametrize(("over", "much"), [('1/2"', False), ('1"', False), ('1 1/8"', True)])
+def test_a_closing_error_of_more_than_one_in_500_is_a_wall_misread(over: str, much: bool) -> None:
+    """The walk is 44' and what is over: 529 in to 1 in is 1 in 529, 529.125 to 1.125 1 in 470."""
+    assert walked("12'", "10'", f"12' {over}", "10'").misses_much is much
+
+
 def test_a_walk_that_closes_has_no_closing_error() -> None:
     assert walked(*RECTANGLE).misclosure_words == ""
+    assert not walked(*RECTANGLE).misses_much
 
 
 def test_a_large_closing_error_names_the_wall_most_likely_wrong() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from decimal import Decimal
 from typing import Any
 
@@ -328,3 +329,17 @@ def test_the_room_above_an_appliance_is_told_in_its_room(visitor: Visitor, room:
     sheet = four_walls(*FOUR, name="Kitchen", appliance_clear="3/8")
     visitor.post(reverse("room-add", args=[room.job_id]), sheet)
     assert Room.objects.get(name="Kitchen").appliance_clear_mm == Decimal("9.525")
+
+
+def test_five_fields_give_the_first_answer(visitor: Visitor, room: Room) -> None:
+    a_zone(room)
+    url = reverse("doorway-add", args=[room.pk])
+    form = visitor.get(url).content.decode().split('id="doorway-form"')[1].split('id="proposal"')[0]
+    control = r'<(?:input|select|textarea)(?![^>]*type="hidden")[^>]*name="(\w+)"'
+    five = ["wall", "offset", "width", "beyond_kind", "beyond_high"]
+    assert re.findall(control, form) == five
+    typed = dict(zip(five, ("1", "12", "30", "tile", "5/8"), strict=True))
+    as_shown = {"kind": "door", "depth": '4 1/2"', "casings": "2", "doors_off": "0"}
+    page = proposal(visitor.post(url, {"do": "propose"} | as_shown | typed))
+    # Tile 5/8 in above the subfloor, the plank 1/4 in: the tile stands 3/8 in up.
+    assert {"⅜" in page, "Reducer" in page} == {True}

@@ -1,0 +1,1 @@
+"""Every page where there is little room."""
