@@ -12,7 +12,7 @@ from jobs.clock import day_of
 from jobs.models import Job
 from jobs.readers import path
 from jobs.readers.path import Finding
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 DECLINED = QuoteEvent.Kind.DECLINED
 

@@ -19,7 +19,7 @@ from jobs.domain.figures import money
 from jobs.models import Company
 from jobs.readers import today
 from jobs.readers.today import Waiting
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 MONEY: DecimalField[Decimal, Decimal] = DecimalField(max_digits=12, decimal_places=2)
 

@@ -11,7 +11,7 @@ from estimates.models import ChangeAnswer, ChangeDraft, ChangeOffer
 from jobs.models import Company, Job
 from jobs.readers import today
 from jobs.readers.today import Waiting
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 LONGEST_TEXT = 120
 

@@ -14,7 +14,7 @@ from estimates.models import ChangeOffer, Invoice, Quote, QuoteEvent, QuoteOptio
 from jobs.models import Company, Job, Mail
 from jobs.readers import today
 from jobs.readers.today import Waiting
-from jobs.readers.together.round_trip import RowKind, KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind
 
 WORDS: Mapping[str, str] = {
     QuoteEvent.Kind.SEEN: "{quote} was opened",
