@@ -37,8 +37,7 @@ def the_day() -> WorkDay:
 def a_packet(day: WorkDay, access: str | None) -> Packet:
     """Return a packet whose cover tells the way in, or does not."""
     packet = make_packet(day.job)
-    told = make_document(day.job.company, "packet", cover={"access": access})
-    packet.document = told
+    packet.document = make_document(day.job.company, "packet", cover={"access": access})
     packet.save()
     return packet
 
