@@ -82,9 +82,10 @@ def first_page(
     """
     under_way, of_page = _keys(jobs_under_way(company)), [job.pk for job in jobs]
     all_of_them = list({*under_way, *of_page}) if isinstance(under_way, list) else under_way
-    of_jobs = {kind for one in _subjects.values() for kind in one.under_way} | {*path.kinds()}
+    of_jobs = {kind for one in _subjects.values() for kind in one.under_way}
     wanted = {kind: kind.of(company) for one in _subjects.values() for kind in one.of_company}
     wanted |= {kind: kind.of(all_of_them) for kind in of_jobs - {JOBS_UNDER_WAY}}
+    wanted |= {kind: kind.of(of_page) for kind in path.kinds() if kind not in of_jobs}
     rows = KindRows(wanted | {JOBS_UNDER_WAY: JOBS_UNDER_WAY.of(under_way)})
     lines = [line for one in _subjects.values() for line in one.look(company, rows)]
     newest = sorted(lines, key=lambda line: line.at, reverse=True)[:MOST_LINES]
