@@ -126,6 +126,8 @@ class RowDrawing:
         least = OVER + STRIP + WORDS
         strip = self._below + _lines(self.sources) * WORDS
         walls = sum(box_heights(self.row.walls))
+        if len(self.row.walls) == 1:  # its box stands beside the strip, under all that is over that
+            walls += self._top - OVER
         if self.columns.narrow and walls:
             strip += WORDS + sum(box_heights(self.row.walls)) - least
             walls = strip
