@@ -58,6 +58,8 @@ class Desk:
         self._best: Trial | None = None
         self._best_rank: Rank | None = None
         self._polish: Polish | None = None
+        self._by_area: int | None = None  # the bound before a proof, where that came early
+        self._aim: int | None = None
 
     @property
     def _mixed(self) -> bool:
@@ -125,6 +127,15 @@ class Desk:
             )
 
         return self.effort.writing(written)
+
+    def look_around(self, trials: list[Trial], rounds: int) -> None:
+        """Improve trials as if nothing beyond the area were known: the starts of polish.
+
+        A first floor that meets the bound may have every joint above another two rows down.
+        """
+        self._aim = self._by_area
+        self.search(trials, rounds)
+        self._aim = None
 
     def search(self, trials: list[Trial], rounds: int) -> None:
         """Improve trials in turns until proven, idle or spent; write down what gets better.
@@ -204,6 +215,7 @@ class Desk:
         A first plan that breaks rules says too little of which bound is meant.
         """
         if not (self.effort.counted or self._mixed or any(broken_rules(self.plan))):
+            self._by_area = self.plan.totals.lower_bound
             self.prove()
 
     def prove_again(self) -> None:
@@ -258,7 +270,9 @@ class Desk:
         return replace(draft, plan=known)
 
     def _least(self) -> int:
-        """Return the planks below which no plan goes, as far as known."""
+        """Return the planks below which no plan goes, as far as known, or what is aimed at."""
+        if self._aim is not None:
+            return self._aim
         return self._bound.value if self._bound else self.plan.totals.lower_bound
 
     def _keep(self, draft: Draft) -> None:

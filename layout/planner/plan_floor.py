@@ -149,15 +149,17 @@ def _plan_direction(
         trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
     _refuse_beyond(request, trials)
     desk.prove_early()
-    desk.search(trials, rounds=_FIRST_ROUNDS)
+    desk.look_around(trials, rounds=_FIRST_ROUNDS)
     if desk.joints_broken:
         uneven = _uneven_trials(grounds[0], desk.rng, effort)
         if uneven:
             trials += uneven
-            desk.search(trials, rounds=_FIRST_ROUNDS)
+            desk.look_around(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
     desk.prove_again()
     for _ in range(_TURNS):
+        if effort.spent():
+            break
         desk.bathe(trials, _BATHS)
         desk.search(trials, rounds=_MOST_ROUNDS // _TURNS)
     desk.polish(_MOST_MOVES)

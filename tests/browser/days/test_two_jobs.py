@@ -105,7 +105,8 @@ def test_a_conflict_a_lost_day_its_effect_saved_and_undone(
     assert after.keys() == before.keys()
     moved = [uid for uid in before if after[uid][1] != before[uid][1]]
     gone = [uid for uid in before if after[uid][2] == "CANCELLED"]
-    assert (len(moved), len(gone)) == (len(dates) - 2, 1)
+    # Tuesday is full, with the old floor and a run to the dump: all after it is a day later.
+    assert (len(moved), len(gone)) == (len(dates) - 1, 0)
     assert all(after[uid][0] == before[uid][0] + 1 for uid in moved)
     hands.open(f"/board?from={dates[0]}")
     expect(hands.page.get_by_role("main")).not_to_contain_text("One crew, two jobs")

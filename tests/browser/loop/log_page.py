@@ -16,12 +16,17 @@ ROWS = re.compile(r"\((.+?)\).*?rows? (\d+)(?: to (\d+))?", re.IGNORECASE | re.D
 
 
 def log_the_day(
-    hands: Hands, *, slower: Decimal, to_row: int = 0, spoiled: int = 0, shelf: str = ""
+    hands: Hands,
+    *,
+    slower: Decimal,
+    to_row: tuple[str, int] | None = None,
+    spoiled: int = 0,
+    shelf: str = "",
 ) -> Decimal:
     """Log the day whose page is open and return the hours that were typed.
 
-    Every task takes as many times its planned hours. All rows of the day go down, or those up to
-    ``to_row``, with planks ``spoiled``; ``shelf``: hours at the shelf that nobody planned.
+    Every task takes as many times its planned hours. All rows of the day go down, or of one floor
+    those up to ``to_row``, with planks ``spoiled``; ``shelf``: hours at the shelf that nobody planned.
     """
     hands.press("Log this day")
     page = hands.page
@@ -56,8 +61,9 @@ def _type_hours(field: Locator, planned: str, slower: Decimal) -> Decimal:
     return hours
 
 
-def _lay_through(page: Page, to_row: int, spoiled: int) -> None:
+def _lay_through(page: Page, to_row: tuple[str, int] | None, spoiled: int) -> None:
     if to_row:
-        page.locator("[name^=through-]").first.fill(str(to_row))
+        floor, row = to_row
+        page.get_by_label(f"Last whole row, {floor}").fill(str(row))
     if spoiled:
         page.locator("[name^=spoiled-][name*=broken]").first.fill(str(spoiled))

@@ -53,17 +53,19 @@ def sell(typist: Typist, homeowner: Hands) -> str:
     return job
 
 
-def log_two_days(lead: Hands, job: str) -> Decimal:
-    """The lead signs in; the first day went slowly, on the second the floor got to row 9."""
+def log_three_days(lead: Hands, job: str) -> Decimal:
+    """The lead signs in; all goes slowly, on the third day the den gets to row 9."""
     lead.open("/sign-in")
     lead.fill(username="lio@example.com", password=PASSWORD)
     lead.press("Sign in")
-    office.open_day(lead, job, 1)
-    hours = log_the_day(lead, slower=SLOWER)
-    office.open_day(lead, job, 2)
+    hours = Decimal(0)
+    for number in (1, 2):
+        office.open_day(lead, job, number)
+        hours += log_the_day(lead, slower=SLOWER)
+    office.open_day(lead, job, 3)
     first, last = rows_of_day(lead)["Den"]
     assert (first, last > 9) == (1, True)
-    hours += log_the_day(lead, slower=SLOWER, to_row=9, spoiled=3)
+    hours += log_the_day(lead, slower=SLOWER, to_row=("Den", 9), spoiled=3)
     lead.expect("Den: rows 1 to 9 laid.")
     lead.open(f"{job}/log")
     lead.press("Note extra work")
@@ -76,9 +78,9 @@ def log_two_days(lead: Hands, job: str) -> Decimal:
 def log_the_rest(lead: Hands, job: str, days: int) -> Decimal:
     """The days that are left, by the plan of what was left; the shelf beside the last of them."""
     hours = Decimal(0)
-    for number in range(3, days + 1):
+    for number in range(4, days + 1):
         office.open_day(lead, job, number)
-        if number == 3:
+        if number == 4:
             assert rows_of_day(lead)["Den"] == (10, 17)
         shelf = "2" if number == days else ""
         hours += log_the_day(lead, slower=SLOWER, shelf=shelf)
@@ -146,7 +148,7 @@ def test_the_whole_loop(typist: Typist, lead: Hands, homeowner: Hands) -> None:
     office.put_a_crew_together(hands)
     assert office.lay_out_days(hands, job, after=0) >= 3
     assert "Den by plan 1" in words_of(office.print_packet(hands, job, 1))
-    hours = log_two_days(lead, job)
+    hours = log_three_days(lead, job)
     office.plan_what_is_left(hands, job, "Den")
     days = office.lay_out_days(hands, job, after=7, again=True)
     hands.expect("Den is laid by plan 2 now, not by plan 1.")
@@ -158,9 +160,9 @@ def test_the_whole_loop(typist: Typist, lead: Hands, homeowner: Hands) -> None:
     hours_then, price_then = learn(hands)
     office.price_the_same_again(hands, job)
     planned = Decimal(shown_in(hands, r"([\d.]+) h planned")[0])
-    # More hours are three days on site, not two: an hour more on the road than was foretold. A plan
-    # found within other seconds may have some cuts more or fewer.
-    assert abs(planned - hours_then - 1) < Decimal("0.5")
+    # More hours are a day more on site, an hour on the road, and tear-out on two days, a run of
+    # 1.5 h more to the dump. A plan found within other seconds may have some cuts more or fewer.
+    assert abs(planned - hours_then - Decimal("2.5")) < Decimal("0.5")
     # An hour at 48, with an overhead of 12 % and a margin of 25 %; each line is rounded by itself.
     price = price_then + (planned - hours_then) * Decimal("71.68")
     assert abs(office.quote_it(hands) - price) < Decimal("0.50")

@@ -11,12 +11,13 @@ from layout.planner.plan_floor import plan_floor
 from layout.values.plan import Plan
 from layout.values.request import read_request
 from tests.bench.rooms import bench_rooms
+from tests.rooms import request
 
 
 def planks_of(name: str, iterations: int) -> int:
     """Return the planks of one of the bench's rooms after so many iterations."""
-    request = replace(read_request(bench_rooms()[name]), effort_iterations=iterations)
-    return plan_floor(request).totals.planks
+    room = replace(read_request(bench_rooms()[name]), effort_iterations=iterations)
+    return plan_floor(room).totals.planks
 
 
 @pytest.mark.parametrize("name", ["angled 5", "angled 7", "bay 2", "ell 9"])
@@ -57,3 +58,11 @@ def test_the_work_ends_when_no_seconds_are_left() -> None:
     clock = Seconds(seconds=2, step=0.01)
     plan_floor(read_request(bench_rooms()["angled 7"]), left=clock)
     assert 0 < clock.looks < 300
+
+
+def test_a_bound_met_at_once_still_leaves_a_floor_without_joints_above_each_other() -> None:
+    """Every other row of half planks meets the bound, and is what nobody lays."""
+    square = request([[0, 0], [120, 0], [120, 120], [0, 120]], effort_iterations=None)
+    plan = plan_floor(read_request(square), left=lambda: 1000.0)
+    assert plan.status == "proven"
+    assert plan.totals.look.h_joints == 0
