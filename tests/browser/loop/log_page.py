@@ -26,7 +26,8 @@ def log_the_day(
     """Log the day whose page is open and return the hours that were typed.
 
     Every task takes as many times its planned hours. All rows of the day go down, or of one floor
-    those up to ``to_row``, with planks ``spoiled``; ``shelf``: hours at the shelf that nobody planned.
+    those up to ``to_row``, with planks ``spoiled``.
+    ``shelf``: hours at the shelf that nobody planned.
     """
     hands.press("Log this day")
     page = hands.page
