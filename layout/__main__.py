@@ -132,8 +132,7 @@ def _plan(options: argparse.Namespace) -> int:
     _foresee(options.output)
     with _Interrupt() as interrupt:
         stop = _effort_clock(request, began, interrupt)
-        left = None if request.effort_iterations is not None else _time_left(request, began)
-        plan = plan_floor(request, stop=stop, progress=_report(began), left=left)
+        plan = plan_floor(request, stop=stop, progress=_report(began))
     _write(options.output, plan_text(plan))
     totals = plan.totals
     words = f"{totals.planks} planks, {totals.cartons} cartons, bound {totals.lower_bound}"
@@ -147,11 +146,6 @@ def _effort_clock(request: PlanRequest, began: float, interrupt: _Interrupt) -> 
         return lambda: interrupt.pressed
     ends = began + request.effort_s
     return lambda: interrupt.pressed or monotonic() >= ends
-
-
-def _time_left(request: PlanRequest, began: float) -> Callable[[], float]:
-    """Return the question how many seconds of the effort are left."""
-    return lambda: began + request.effort_s - monotonic()
 
 
 def _report(began: float) -> Callable[[Progress], None]:

@@ -108,11 +108,7 @@ def _planned(
     if request.effort_iterations is not None:
         return plan_floor(request, stop=stop, progress=progress)
     ends = time.monotonic() + request.effort_s
-
-    def left() -> float:
-        return ends - time.monotonic()
-
-    return plan_floor(request, stop=stop, progress=progress, left=left)
+    return plan_floor(request, stop=lambda: stop() or time.monotonic() >= ends, progress=progress)
 
 
 @transaction.atomic

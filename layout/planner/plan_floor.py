@@ -8,7 +8,7 @@ from dataclasses import replace
 from random import Random
 
 from layout.planner.desk import Desk
-from layout.planner.effort import Effort, Pace, Progress
+from layout.planner.effort import Effort, Progress
 from layout.planner.first_rows import row_choices, uneven_choices
 from layout.planner.grounds import grounds_of
 from layout.planner.ranking import rank_of
@@ -32,8 +32,6 @@ _LOOK = 40  # iterations in each of several directions before the best of them i
 _LARGE = 200  # runs from which on a stop is heard before a first plan stands
 _FIRST_ROUNDS = 12  # rounds of search before the bound is looked for
 _MOST_ROUNDS = 80
-_TURNS = 8  # of heat baths and search
-_BATHS = 6  # in each turn
 _FIRST_MOVES = 200
 _MOST_MOVES = 4000
 
@@ -43,29 +41,24 @@ def plan_floor(
     *,
     stop: Stop | None = None,
     progress: Callable[[Progress], None] | None = None,
-    left: Callable[[], float] | None = None,
 ) -> Plan:
     """Return the best plan found for ``request``.
 
-    ``stop`` is asked often; once it says True the best plan so far is returned. ``left`` tells the
-    seconds that are left; where it is given the plan stands, offcuts and all, about when they are.
-    The request's ``effort_iterations`` are counted here, its ``effort_s`` only by the caller's
-    ``stop`` and ``left``: without any, a fixed number of iterations is done. Raises StoppedError
-    where no plan stands yet, NoPlanError where nothing is left to lay, NotYetError for what this
-    version can't plan.
+    ``stop`` is asked often; once it says True the best plan so far is returned. The request's
+    ``effort_iterations`` are counted here, its ``effort_s`` only by the caller's ``stop``: without
+    either, a fixed number of iterations is done. Raises StoppedError where no plan stands yet,
+    NoPlanError where nothing is left to lay, NotYetError for what this version can't plan.
     """
     _refuse_control_row(request)
-    pace = Pace(stop=stop, progress=progress, left=left)
-    desk, best = _best_plan(request, pace)
+    desk, best = _best_plan(request, stop, progress)
 
     def planned(other: PlanRequest, *, full: bool) -> Plan:
-        if full and not pace.over():
+        if full and not (stop is not None and stop()):
             with suppress(StoppedError):
-                return _best_plan(other, replace(pace, progress=None))[1]
-        return _best_plan(replace(other, effort_iterations=1), Pace())[1]
+                return _best_plan(other, stop, None)[1]
+        return _best_plan(replace(other, effort_iterations=1), None, None)[1]
 
-    hurried = pace.over() and len(best.pieces) > _LARGE
-    starts = () if hurried else propose_start(request, best, planned)
+    starts = propose_start(request, best, planned)
 
     def finished(plan: Plan) -> Plan:
         return with_relaxations(request, with_offcuts(request, with_starts(plan, starts)))
@@ -77,10 +70,12 @@ def plan_floor(
     return with_spent(finished(spent), sparing)
 
 
-def _best_plan(request: PlanRequest, pace: Pace) -> tuple[Desk, Plan]:
+def _best_plan(
+    request: PlanRequest, stop: Stop | None, progress: Callable[[Progress], None] | None
+) -> tuple[Desk, Plan]:
     """Return the best plan found, in one direction or of all, and the desk that it comes from."""
     iterations = request.effort_iterations
-    if iterations is None and pace.endless:
+    if iterations is None and stop is None:
         iterations = DEFAULT_ITERATIONS
     directions = _directions(request)
     limits: list[int | None] = [None]
@@ -90,18 +85,17 @@ def _best_plan(request: PlanRequest, pace: Pace) -> tuple[Desk, Plan]:
         limits = [_LOOK] * len(directions)  # so that the first one leaves time for the others
     desks: list[Desk] = []
     for direction, limit in zip(directions, limits, strict=True):
-        effort = pace.effort(limit)
+        effort = Effort(stop, limit)
         if desks and effort.spent():
             break
-        desks.append(_plan_direction(request, direction, effort, pace.progress))
+        desks.append(_plan_direction(request, direction, effort, progress))
 
     def rank(desk: Desk) -> tuple[float, ...]:
         return rank_of(desk.plan, request)
 
     best = min(desks, key=rank)
-    if limits[0] == _LOOK and iterations is None and not pace.over():
-        effort = pace.effort(None)
-        fuller = _plan_direction(request, best.plan.direction_deg, effort, pace.progress)
+    if limits[0] == _LOOK and iterations is None and not Effort(stop, None).spent():
+        fuller = _plan_direction(request, best.plan.direction_deg, Effort(stop, None), progress)
         desks[desks.index(best)] = best = min(best, fuller, key=rank)
     if request.rules.direction_deg is not None:
         return best, best.plan
@@ -148,20 +142,15 @@ def _plan_direction(
     for number, ground in enumerate(grounds):
         trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
     _refuse_beyond(request, trials)
-    desk.prove_early()
-    desk.look_around(trials, rounds=_FIRST_ROUNDS)
+    desk.search(trials, rounds=_FIRST_ROUNDS)
     if desk.joints_broken:
         uneven = _uneven_trials(grounds[0], desk.rng, effort)
         if uneven:
             trials += uneven
-            desk.look_around(trials, rounds=_FIRST_ROUNDS)
+            desk.search(trials, rounds=_FIRST_ROUNDS)
     desk.polish(_FIRST_MOVES)
-    desk.prove_again()
-    for _ in range(_TURNS):
-        if effort.spent():
-            break
-        desk.bathe(trials, _BATHS)
-        desk.search(trials, rounds=_MOST_ROUNDS // _TURNS)
+    desk.prove()
+    desk.search(trials, rounds=_MOST_ROUNDS)
     desk.polish(_MOST_MOVES)
     desk.finish()
     return desk

@@ -10,9 +10,9 @@ from typing import NamedTuple
 
 from shapely.geometry import Polygon
 
-from layout.joints.bathing import BathedSearch
 from layout.joints.choices import NEVER, Pick, Site, Terms, joints_at
 from layout.joints.first_picks import opening
+from layout.joints.search import Search
 from layout.planks.pieces import Seams
 from layout.planner.first_rows import Rip
 from layout.resume.laid_boards import (
@@ -74,7 +74,7 @@ class Trial:
     sites: tuple[Site, ...]
     narrowest: float
     broken_strips: int
-    search: BathedSearch
+    search: Search
     thrice: int = 0
     last_ripped: int = 0
     given_way: tuple[RuleWarning, ...] = ()
@@ -205,16 +205,16 @@ def _search(
     sites: Sequence[Site],
     rng: Random,
     down: Sequence[LaidBoard],
-) -> BathedSearch:
+) -> Search:
     """Return the search over joints, or the best one of fixed steps where these are asked for."""
     request, terms = ground.request, Terms.of(ground.request)
     rules, length = request.rules, request.product.board.length
     if rules.stagger is Stagger.FREE:
-        return BathedSearch(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(ground)))
+        return Search(floor, sites, terms, rng, at_hand=at_hand(planks_at_hand(ground)))
     step = length / 2 if rules.stagger is Stagger.HALF else length / 3
     ways = (step,) if rules.stagger is Stagger.HALF else (step, -step)
     searches = [
-        BathedSearch(floor, sites, terms, rng, [begin + way * site.run.row for site in sites])
+        Search(floor, sites, terms, rng, [begin + way * site.run.row for site in sites])
         for way, begins in _steps_down(ground, down, ways)
         or [(w, _begins(sites, terms)) for w in ways]
         for begin in begins

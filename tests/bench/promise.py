@@ -21,8 +21,7 @@ from layout.planner.plan_floor import plan_floor
 from layout.trim.form import read_trim
 from layout.trim.plan_cuts import plan_cuts
 from layout.values.request import read_request
-from tests.bench.hard_rooms import hard_rooms
-from tests.bench.rooms import bench_rooms
+from tests.bench.rooms import bench_rooms as every_room
 
 SHARE, MORE_S = 1.1, 0.3
 EFFORTS = (0.01, 0.2, 0.5, 1.0, 2.0)
@@ -56,11 +55,11 @@ def _left(ends: float) -> Callable[[], float]:
 
 def rooms(count: int, seed: int) -> Iterator[Kept]:
     """Yield so many rooms planned by the clock, drawn by a seed."""
-    chance, forms = Random(seed), {**bench_rooms(), **hard_rooms()}
+    chance, forms = Random(seed), every_room()
     for name in chance.choices(sorted(forms), k=count):
         effort, request = chance.choice(EFFORTS), read_request(forms[name])
         ends = (began := time.process_time()) + effort
-        plan = plan_floor(request, stop=_over(ends), left=_left(ends))
+        plan = plan_floor(request, stop=_over(ends))
         taken = time.process_time() - began
         outcome = f"{plan.totals.planks} planks, bound {plan.totals.lower_bound}"
         yield Kept(name=name, effort_s=effort, seconds=taken, outcome=outcome)

@@ -113,8 +113,7 @@ def test_the_digest_is_that_of_the_most_sparing_plan() -> None:
 
 
 def test_proven_is_a_plan_whose_fewest_planks_meet_the_bound() -> None:
-    room = read_request(bench_rooms()["rectangle 13"])
-    plan = plan_floor(cartons_of(replace(room, effort_iterations=300)))
+    plan = plan_floor(cartons_of(replace(proven_ell(), effort_iterations=300)))
     assert plan.totals.planks > plan.totals.fewest == plan.totals.lower_bound
     assert plan.status == "proven"
 

@@ -50,7 +50,7 @@ def test_twenty_thousand_pieces_of_many_lengths_are_cut_and_bounded() -> None:
 
 def test_walls_longer_than_a_stick_are_joined_in_a_large_order_too() -> None:
     form = order(700, 300, 260)
-    cuts = plan_cuts(read_trim(form), looks=2)
+    cuts = plan_cuts(read_trim(form))
     assert not faults(form, cuts)
     joined = [one for stick in cuts.sticks for one in stick.cuts if one.parts > 1]
     assert joined
