@@ -74,10 +74,11 @@
     }
   }
 
-  // The token of a page that was kept for days is stale; it is asked for anew before sending.
+  // The token of a page that was kept for days is stale; it is asked for anew before sending. The way
+  // to the sign-in page is not followed: its answer would undo the mark of a sign-in form that is open.
   async function freshToken(url) {
-    const answer = await withPatience(url, {});
-    if (answer.redirected) throw new Error("signed out");
+    const answer = await withPatience(url, { redirect: "manual" });
+    if (answer.type === "opaqueredirect") throw new Error("signed out");
     if (answer.status === 404) return "";
     if (!answer.ok) throw new Error("no signal");
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
@@ -96,10 +97,10 @@
       }
       body.set("csrfmiddlewaretoken", token);
       const answer = await withPatience(entry.url, {
-        method: "POST", body, headers: { "X-Rowbook-Log": when },
+        method: "POST", body, headers: { "X-Rowbook-Log": when }, redirect: "manual",
       });
       if (answer.status === 201) return { known: answer.headers.get("X-Rowbook-Known") ?? "" };
-      if (answer.redirected) return "signed out";
+      if (answer.type === "opaqueredirect") return "signed out";
       if (answer.status === 422) return { reasons: await answer.text() };
       return "no signal";
     } catch (trouble) {
@@ -141,8 +142,8 @@
     const due = (await sentLately()).filter((entry) => Date.now() - (entry.sent.checked ?? entry.sent.at) > CHECK_MS);
     let gone = 0;
     for (const url of new Set(due.map((entry) => entry.url))) {
-      const answer = await withPatience(url, {});
-      if (!answer.ok || answer.redirected) continue;
+      const answer = await withPatience(url, { redirect: "manual" });
+      if (!answer.ok) continue;
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       const known = page.querySelector("#log-form")?.dataset.known?.split(" ");
       for (const entry of due.filter((one) => known && one.url === url)) {
@@ -313,8 +314,8 @@
     await window.rowbookPagesOfAnotherGone;
     const kept = await caches.open("rowbook-log");
     for (const url of new Set(wanted)) {
-      const answer = await fetch(url);
-      if (answer.ok && !answer.redirected) await kept.put(url, answer);
+      const answer = await fetch(url, { redirect: "manual" });
+      if (answer.ok) await kept.put(url, answer);
     }
     box.dataset.kept = "yes";
   }
