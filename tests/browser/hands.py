@@ -55,8 +55,9 @@ class Hands:
         self.clicks += 1
 
     def press(self, name: str) -> None:
-        """Press the button or follow the link with this name."""
+        """Press the button or follow the link with this name, and wait for a page it leads to."""
         self._named(name).first.click()
+        self.page.wait_for_load_state("domcontentloaded")
         self.clicks += 1
 
     def step(self, name: str) -> None:
@@ -66,6 +67,7 @@ class Hands:
         if size and size["width"] <= FOLDS_AT:
             path.locator("details:not([open]) > summary").click()
         path.get_by_role("link").filter(has_text=name).first.click()
+        self.page.wait_for_load_state("domcontentloaded")
         self.clicks += 1
 
     def settle(self) -> None:

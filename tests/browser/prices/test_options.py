@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 import pytest
+from playwright.sync_api import expect
 
 from estimates.models import PriceItem, PriceTerms
 from estimates.services.quotes import price_now
@@ -61,8 +62,7 @@ def test_five_options_stand_on_one_floor_and_one_is_taken(hands: Hands, job: Job
     hands.expect("Wide plank is being planned.")
     worker.carry_out_waiting()
     hands.press("Look again")
-    sections = hands.page.locator("section.option")
-    assert sections.count() == 5
+    expect(hands.page.locator("section.option")).to_have_count(5)
     # A stick at 14.00 and a tube at 4.00 on 20.04 ft2: 0.90 a ft2.
     assert "$0.90" in hands.page.locator("#base_old").inner_text()
     look_at(hands, "80-options")

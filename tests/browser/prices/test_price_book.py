@@ -91,6 +91,7 @@ def test_a_stale_row_is_told_and_the_second_save_counts(hands: Hands, pad: Price
     field.fill("36")
     field.press("Enter")
     hands.expect("Price is now $33.00 a roll")
+    hands.settle()
     hands.page.locator(f"[name=p{pad.pk}-amount]").press("Enter")
     hands.expect("Saved: $36.00 a roll")
 
