@@ -84,10 +84,11 @@ class Suspect:
     gap: float
 
 
-def walk_outline(legs: Sequence[Leg], *, close: bool = False) -> Walk:
+def walk_outline(legs: Sequence[Leg], *, close: bool = False, sure_last: bool = False) -> Walk:
     """Return the outline of a walk, its misclosure spread by the compass rule.
 
-    With ``close`` one straight wall more leads back to the start and nothing is spread. Whether
+    With ``close`` one straight wall more leads back to the start and nothing is spread; with
+    ``sure_last`` the last leg stays as it is and the others are led to where it begins. Whether
     the outline crosses itself is told when a Zone is made of it, or by ``outline.crossing``.
     Raises InputError for fewer walls than make a room.
     """
@@ -99,8 +100,11 @@ def walk_outline(legs: Sequence[Leg], *, close: bool = False) -> Walk:
     walked = math.fsum(leg.length for leg in legs)
     if close:
         return Walk(outline=_corners(steps), misclosure=(0.0, 0.0), walked=walked)
-    spread = compass_rule(steps, [leg.length for leg in legs])
-    return Walk(outline=_corners(spread)[:-1], misclosure=miss, walked=walked)
+    moved = len(legs) - sure_last
+    kept = steps[-1] if sure_last else (0.0, 0.0)
+    lengths = [leg.length for leg in legs[:moved]]
+    spread = compass_rule(steps[:moved], lengths, end=(-kept[0], -kept[1]))
+    return Walk(outline=_corners(spread)[:len(legs)], misclosure=miss, walked=walked)
 
 
 def steps_of(legs: Sequence[Leg]) -> tuple[Point, ...]:
@@ -113,7 +117,6 @@ def steps_of(legs: Sequence[Leg]) -> tuple[Point, ...]:
     return tuple(steps)
 
 
-# A published value; no page shows it yet: steps that do not close, which end at ``end``.
 def compass_rule(
     steps: Sequence[Point], lengths: Sequence[float], end: Point = (0.0, 0.0)
 ) -> tuple[Point, ...]:
@@ -125,17 +128,6 @@ def compass_rule(
         (x - over_x * length / total, y - over_y * length / total)
         for (x, y), length in zip(steps, lengths, strict=True)
     )
-
-
-# A published value; no page shows it yet.
-def turned_too_far(legs: Sequence[Leg]) -> float:
-    """Return by how many degrees the turns of a closed walk differ from one full circle.
-
-    Either way round counts: the interior angles of an outline of n corners sum up to
-    (n - 2) x 180 degrees.
-    """
-    total = math.fsum(leg.turn_deg for leg in legs)
-    return total - math.copysign(360.0, total)
 
 
 def suspects(legs: Sequence[Leg], *, within: float) -> tuple[Suspect, ...]:

@@ -56,6 +56,9 @@ OPTIMA: dict[str, tuple[float, dict[float, int], int]] = {
         dict(Counter(int(item) / 10 for item in U120_01[2].split())),
         U120_01[1],
     ),
+    # A lumber yard's 25 ft boards, a textbook's exercise: 775 and 875, first fit 784 and 884.
+    "lumber yard": (25.0, {7.0: 700, 9.0: 1200, 10.0: 300}, 775),
+    "lumber yard, more of the longest": (25.0, {7.0: 700, 9.0: 1200, 10.0: 500}, 875),
     "t60_00": (100.0, dict(Counter(int(item) / 10 for item in T60_00.split())), 20),
 }
 

@@ -56,6 +56,8 @@ def room_changes(seen: TypedRoom | None, now: TypedRoom, mine: TypedRoom) -> lis
         changes.append(
             f"The outline is {'' if now.close_last else 'not '}closed with one more wall now."
         )
+    if before.sure_last != now.sure_last:
+        changes.append(f"The last wall is {'' if now.sure_last else 'not '}sure now.")
     return changes
 
 

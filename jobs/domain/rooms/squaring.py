@@ -51,18 +51,6 @@ def corner_between(one: Diagonal, corners: int) -> int | None:
     return None
 
 
-# A published value; no page shows it yet.
-def corner_angle(a: float, b: float, across: float) -> float:
-    """Return the angle in degrees between walls ``a`` and ``b`` that end ``across`` apart.
-
-    By the law of cosines. Raises ValueError where no triangle has these sides.
-    """
-    cosine = (a * a + b * b - across * across) / (2 * a * b)
-    if not -1 < cosine < 1:
-        raise ValueError(f"no triangle has sides {a:g}, {b:g} and {across:g}")
-    return math.degrees(math.acos(cosine))
-
-
 def across(legs: Sequence[Leg], one: Diagonal) -> float:
     """Return how long a diagonal is between the corners of a walk, nothing spread."""
     corners = _corners(legs)

@@ -29,6 +29,7 @@ def stored_room(room: TypedRoom) -> dict[str, object]:
     return {
         "walls": [_stored_wall(wall) for wall in room.walls],
         "close_last": room.close_last,
+        **({"sure_last": True} if room.sure_last else {}),
         "diagonals": [
             {"start": str(one.start), "end": str(one.end), "length": one.length}
             for one in room.diagonals
@@ -60,6 +61,7 @@ def typed_room(stored: object) -> TypedRoom:
     return TypedRoom(
         walls=_rows(room, "walls", _wall),
         close_last=bool(room.get("close_last")),
+        sure_last=bool(room.get("sure_last")),
         diagonals=_rows(room, "diagonals", _diagonal),
         bows=_rows(room, "bows", _bow),
         holes=_rows(room, "holes", _thing),

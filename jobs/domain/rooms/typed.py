@@ -108,10 +108,12 @@ class TypedRoom:
     """Everything that was typed to draw a room, in the order of its rows.
 
     ``close_last``: the last wall was not measured and runs straight back to the first corner.
+    ``sure_last``: the last wall is known well, so none of what the walk misses is spread onto it.
     """
 
     walls: tuple[TypedWall, ...] = ()
     close_last: bool = False
+    sure_last: bool = False
     diagonals: tuple[TypedDiagonal, ...] = ()
     bows: tuple[BowReading, ...] = ()
     holes: tuple[TypedThing, ...] = ()

@@ -53,7 +53,7 @@ def walked(room: TypedRoom, *, unit: str) -> Walked:
     corners = len(typed) + close
     diagonals = read_diagonals(room.diagonals, corners, unit)
     legs = squared(typed, diagonals, unit, close=close)
-    walk = walk_outline(legs, close=close)
+    walk = walk_outline(legs, close=close, sure_last=room.sure_last)
     if close:
         _refuse_closed(legs, unit)
     else:

@@ -55,6 +55,11 @@ class RoomForm(VersionedForm):
         required=False,
         help_text="When the last wall was not measured: it runs straight back to the first corner.",
     )
+    sure_last = forms.BooleanField(
+        label="The last wall is sure",
+        required=False,
+        help_text="Known well, such as between two fixed doorways: what is off goes to the others.",
+    )
     moisture = forms.ChoiceField(label="How wet it gets", choices=Moisture.choices)
     base = forms.ChoiceField(label="Base", choices=BaseTreatment.choices)
     shoe = forms.BooleanField(label="Add shoe or quarter round", required=False)
@@ -218,6 +223,7 @@ class RoomSheet:
         return TypedRoom(
             walls=tuple(form.typed for form in self.walls if form.typed) or self._rectangle(),
             close_last=bool(self.form.cleaned_data.get("close_last")),
+            sure_last=bool(self.form.cleaned_data.get("sure_last")),
             diagonals=tuple(form.typed for form in self.diagonals if form.typed),
             bows=tuple(form.typed for form in self.bows if form.typed),
             holes=tuple(form.typed for form in self.holes if form.typed),
@@ -305,6 +311,7 @@ def _initial(room: Room | None) -> dict[str, object]:
     return asdict(treatment) | {
         "appliance_clear": treatment.appliance_clear_mm,
         "close_last": bool(shown.measured.get("close_last")),
+        "sure_last": bool(shown.measured.get("sure_last")),
         "seen": canonical_json(shown.measured) if room else "",
     }
 

@@ -18,7 +18,6 @@ from layout.values.walk import (
     Suspect,
     compass_rule,
     suspects,
-    turned_too_far,
     walk_outline,
 )
 
@@ -136,7 +135,7 @@ def test_one_more_wall_closes_an_open_walk() -> None:
 def test_the_angles_of_a_room_sum_up(legs: str, corners: int) -> None:
     # Interior angles of n corners sum up to (n - 2) x 180 degrees: 720 for 6 corners, 1080 for 8.
     walked = [Leg(length=50, turn={"l": LEFT, "r": RIGHT}[way]) for way in legs]
-    assert turned_too_far(walked) == 0
+    assert math.fsum(leg.turn_deg for leg in walked) == 360
     assert sum(180 - leg.turn_deg for leg in walked) == (corners - 2) * 180
 
 

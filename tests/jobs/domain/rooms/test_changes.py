@@ -58,6 +58,11 @@ def test_closing_with_one_more_wall_is_told() -> None:
     assert room_changes(SEEN, now, SEEN) == ["The outline is closed with one more wall now."]
 
 
+def test_a_last_wall_that_is_sure_is_told() -> None:
+    now = replace(SEEN, sure_last=True)
+    assert room_changes(SEEN, now, SEEN) == ["The last wall is sure now."]
+
+
 def test_without_what_was_seen_the_two_are_told_apart() -> None:
     now = measured("12'", "11'", "12'", "10'")
     assert room_changes(None, now, SEEN) == ["Wall 2 is now 11'; you have 10'."]
