@@ -68,20 +68,6 @@ def share(part: Decimal, whole: Decimal) -> Decimal | None:
     return (part / whole).quantize(SHARE, ROUND_HALF_UP) if whole else None
 
 
-# A published value; no page shows it yet.
-def markup_from_margin(margin: Decimal) -> Decimal:
-    """Return the part added to cost that leaves this part of the price: m / (1 - m)."""
-    require_number("margin", margin, least=0, below=1)
-    return margin / (ONE - margin)
-
-
-# A published value; no page shows it yet.
-def margin_from_markup(markup: Decimal) -> Decimal:
-    """Return the part of the price that this part added to cost leaves: u / (1 + u)."""
-    require_number("markup", markup, least=0)
-    return markup / (ONE + markup)
-
-
 def price_at_margin(cost: Decimal, margin: Decimal) -> Decimal:
     """Return the price in cents that leaves `margin` of itself above `cost`."""
     require_number("margin", margin, least=0, below=1)

@@ -15,7 +15,7 @@ from estimates.domain.book.packs import LARGEST_COVER, LONGEST_PACK, PackPrice
 from estimates.domain.book.rows import FIRST_DAY, LAST_DAY, LIMITS
 from estimates.domain.book.sheet import COVER_PLACES, PRICE_PLACES
 from estimates.forms.fields import LARGEST_AMOUNT, MATERIALS, percent, tax_percents, tax_refused
-from estimates.models import COMPANY_TAX_MODES, PricedBy, PriceItem
+from estimates.models import COMPANY_TAX_MODES, PricedBy, PriceItem, TaxRounding
 from estimates.readers.price_rows import price_in
 from jobs.domain.checks import BadValueError
 from jobs.domain.figures import unit_sign
@@ -260,6 +260,12 @@ class TermsForm(VersionedForm):
     )
     state_percent, county_percent, city_percent = tax_percents()
     labor_taxed = forms.BooleanField(label="Labor on the bill is taxed too", required=False)
+    tax_basis = forms.ChoiceField(
+        label="Sales tax is rounded",
+        choices=TaxRounding.choices,
+        required=False,
+        help_text="Half a cent goes up. Your state lets you choose, or says which.",
+    )
     deposit_percent = percent("Deposit, %", 100)
     valid_days = forms.IntegerField(label="Quote valid, days", min_value=1, max_value=365)
     terms = forms.CharField(
@@ -277,4 +283,6 @@ class TermsForm(VersionedForm):
         cleaned = super().clean() or {}
         if said := tax_refused(cleaned):
             self.add_error("state_percent", said)
+        if "tax_basis" not in self.errors:
+            cleaned["tax_basis"] = cleaned.get("tax_basis") or TaxRounding.INVOICE
         return cleaned

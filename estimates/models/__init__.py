@@ -29,12 +29,13 @@ from estimates.models.money import (
     Purchase,
     PurchaseOf,
     Quote,
+    TaxRounding,
 )
 from estimates.models.orders.drafts import ChangeDraft, ChangeLine, ChangeLineKind
 from estimates.models.orders.offers import ChangeAnswer, ChangeLink, ChangeOffer, ChangeText
 from estimates.models.passport import FloorPassport, PassportEdition
 from estimates.models.payer import PayerPrice
-from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption
+from estimates.models.quote_draft import PriceTold, QuoteDraft, QuoteOption, SoldWhere
 from estimates.models.quote_link import QuoteEvent, QuoteEventKind, QuoteLink
 from estimates.models.sales_terms import PaymentStages, QuoteNumbering, SalesTerms, StateNotice
 from estimates.models.work_split import WorkSplit
@@ -83,7 +84,9 @@ __all__ = [
     "QuoteOption",
     "Rounding",
     "SalesTerms",
+    "SoldWhere",
     "StateNotice",
     "TaxMode",
+    "TaxRounding",
     "WorkSplit",
 ]

@@ -30,6 +30,13 @@ if TYPE_CHECKING:
     from estimates.models.quote_link import QuoteLink
 
 
+class TaxRounding(models.TextChoices):
+    """Where sales tax is rounded to the cent: the seller chooses (SSUTA, section 324)."""
+
+    INVOICE = "invoice", "Once, on the whole bill"
+    ITEM = "item", "Line by line"
+
+
 class PriceTerms(Versioned, TaxedAtRates):
     """How this company turns cost into price."""
 
@@ -44,6 +51,9 @@ class PriceTerms(Versioned, TaxedAtRates):
         "jobs are priced by", max_length=5, choices=PricedBy.choices, default=PricedBy.COST
     )
     tax_mode = models.CharField(max_length=8, choices=COMPANY_TAX_MODES, default=TaxMode.CONSUMER)
+    tax_basis = models.CharField(
+        "sales tax is rounded", max_length=7, choices=TaxRounding.choices, default="invoice"
+    )
     deposit_percent = models.DecimalField(max_digits=5, decimal_places=2, default=30)
     valid_days = models.PositiveSmallIntegerField("quote valid, days", default=30)
     terms = models.TextField("terms printed on the quote", blank=True)
@@ -63,6 +73,9 @@ class PriceTerms(Versioned, TaxedAtRates):
             models.CheckConstraint(condition=tax_sane(), name="terms_tax_sane"),
             models.CheckConstraint(
                 condition=Q(method__in=PricedBy.values), name="terms_method_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(tax_basis__in=TaxRounding.values), name="terms_tax_basis_known"
             ),
         ]
 

@@ -17,6 +17,17 @@ class PriceTold(models.TextChoices):
     UNIT = "unit", "By the unit, for a store or builder"
 
 
+class SoldWhere(models.TextChoices):
+    """Where and how a job is agreed: whether the sale carries a right to cancel hangs on it."""
+
+    HOME = "home", "At the client’s home"
+    AWAY = "away", "Elsewhere away from our own place, such as a fair"
+    SHOP = "shop", "At our own place, after talking it over there"
+    FAR = "far", "Wholly by phone, mail or online"
+    EMERGENCY = "emergency", "An emergency, waived in the client’s own hand"
+    REPAIR = "repair", "A repair the client called for, and nothing beside it"
+
+
 class QuoteDraft(Versioned):
     """What the next quote of a job says beside what is measured and priced.
 
@@ -30,6 +41,9 @@ class QuoteDraft(Versioned):
     job = models.OneToOneField(Job, on_delete=models.CASCADE, related_name="quote_draft")
     detail = models.CharField(
         "the price is told", max_length=5, choices=PriceTold.choices, default=PriceTold.WHOLE
+    )
+    sold_where = models.CharField(
+        "where it is agreed", max_length=9, choices=SoldWhere.choices, default=SoldWhere.HOME
     )
     color = models.CharField("color of the floor", max_length=80, blank=True)
     sample_on = models.DateField("sample seen on", null=True, blank=True)
@@ -50,6 +64,9 @@ class QuoteDraft(Versioned):
         constraints = [
             models.CheckConstraint(
                 condition=Q(detail__in=PriceTold.values), name="quote_draft_detail_known"
+            ),
+            models.CheckConstraint(
+                condition=Q(sold_where__in=SoldWhere.values), name="quote_draft_sold_known"
             ),
             models.CheckConstraint(
                 condition=Q(second_way="") | ~Q(second_way=F("third_way")),

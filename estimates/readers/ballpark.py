@@ -5,13 +5,16 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
+from estimates.domain.ballpark.beside import beside_ballpark
 from estimates.domain.ballpark.counts import RoughFloor
 from estimates.domain.ballpark.price import BallparkRange, ballpark_range
 from estimates.domain.money import price_of_measure
+from estimates.domain.priced import Priced
+from estimates.models import Ballpark
 from estimates.readers.price_rows import price_in, rows_that_count
 from estimates.readers.prices import company_book_and_terms
 from jobs.domain.lengths import MM2_PER_FT2
-from jobs.models import Company, Product
+from jobs.models import Company, Job, Product
 from jobs.readers.scope import company_rates
 
 MOST_LISTED = 60
@@ -48,3 +51,11 @@ def _covers(product: Product) -> Decimal:
     across = sum((width * count for width, count in product.sizes), Decimal(0))
     covers: Decimal = product.length_mm * across / _MM2_PER_FT2
     return covers
+
+
+def ballpark_words(job: Job, priced: Priced) -> str:
+    """Return how the ballpark that a job was begun from stands beside its price; empty: none."""
+    row = Ballpark.objects.filter(job=job).first()
+    if row is None:
+        return ""
+    return beside_ballpark(row.least, row.most, priced.subtotal, job.company.currency)

@@ -14,6 +14,7 @@ from estimates.domain.price_book import (
     PriceBook,
     PriceKind,
     PricingTerms,
+    TaxBasis,
     TaxMode,
 )
 from estimates.domain.priced import Priced
@@ -72,6 +73,7 @@ def _pricing_terms(terms: PriceTerms, as_of: date) -> PricingTerms:
         minimum=terms.minimum_charge,
         tax_mode=cast(TaxMode, terms.tax_mode),
         tax_rates=rates_in(terms),
+        tax_basis=cast(TaxBasis, terms.tax_basis),
         labor_taxed=terms.labor_taxed,
         crew_hours_per_day=Decimal(terms.company.crew_day_hours),
     )

@@ -43,7 +43,7 @@ from jobs.services.scope import freeze_scope, work_out
 
 TERMS_FIELDS = (
     *("burdened_rate", "overhead_percent", "margin_percent", "minimum_charge", "tax_mode"),
-    *("state_percent", "county_percent", "city_percent", "labor_taxed"),
+    *("state_percent", "county_percent", "city_percent", "labor_taxed", "tax_basis"),
     *("method", "deposit_percent", "valid_days", "terms", "exclusions"),
 )
 

@@ -15,6 +15,7 @@ from estimates.domain.price_groups.groups import price_table
 from estimates.forms.job_price import adjust_form, job_tax_form, line_form, new_line_form
 from estimates.forms.price_needs import need_forms
 from estimates.forms.quotes import IssueForm
+from estimates.readers.ballpark import ballpark_words
 from estimates.readers.job_terms import job_price_row, job_tax_row
 from estimates.readers.payers.paid_trip import trip_offer
 from estimates.readers.price_groups import counted_now
@@ -269,6 +270,7 @@ def _priced_today(request: SignedInRequest, job: Job, here: HereForm | None) -> 
         **here_context(here or form_in_address(request, job), table),
         **prices_wanted(job, scope),
         **(rates_wanted(job, scope) if priced.method == "rates" else {}),
+        "ballpark_words": ballpark_words(job, priced),
         "trip": trip_offer(job, today),
         "trip_form": OnceForm(),
         "job_pk": job.pk,

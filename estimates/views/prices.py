@@ -11,6 +11,7 @@ from django.views.decorators.http import require_safe
 from estimates.access import price_for
 from estimates.domain.book.groups import GROUPS
 from estimates.domain.book.needs import PRICE_GOOD_DAYS, is_stale
+from estimates.domain.setup.wages import wage_sentences
 from estimates.forms.price_needs import need_forms
 from estimates.forms.prices import PriceForm, PriceRowForm, TermsForm, initial_row
 from estimates.models import PriceItem
@@ -196,5 +197,6 @@ def price_terms(request: SignedInRequest) -> HttpResponse:
             "button": "Save the terms",
             "back": "price-list",
             "leave": "Cancel",
+            "sentences": wage_sentences(row.burdened_rate, row.company.currency),
         },
     )

@@ -9,7 +9,7 @@ from django import forms
 from jobs.domain.quantities import CATALOG
 from jobs.domain.scope.rates import ProductionRate
 from jobs.domain.tasks import TASKS
-from jobs.forms.base import NumberField, VersionedForm
+from jobs.forms.base import NumberField, PlainForm, VersionedForm, WholeField
 
 WORK = tuple(
     (f"{task}:{driver}", f"{kind.label}: {CATALOG[driver].label}, {CATALOG[driver].unit}")
@@ -54,3 +54,27 @@ def initial_rate(rate: ProductionRate) -> dict[str, object]:
         "per": f"{rate.per.normalize():f}",
         "source": rate.source,
     }
+
+
+class TrialForm(PlainForm):
+    """So much work at a rate: how many people, their day, what of it they work, how well."""
+
+    amount = NumberField(
+        label="So many units of work", least=Decimal("0.01"), most=Decimal(999_999)
+    )
+    people = WholeField(label="People", least=1, most=60, initial=2)
+    day = NumberField(label="Hours of a day", least=Decimal(1), most=Decimal(12), initial="8")
+    there = NumberField(
+        label="Of which they are at the work, %",
+        least=Decimal(1),
+        most=Decimal(100),
+        initial="100",
+        help_text="Published: 75 to 85.",
+    )
+    efficiency = NumberField(
+        label="How well it goes, %",
+        least=Decimal(25),
+        most=Decimal(100),
+        initial="67",
+        help_text="67 is the average crew; the mean of eight conditions, each 25 to 100.",
+    )

@@ -13,10 +13,19 @@ from django.views.decorators.http import require_POST, require_safe
 from jobs.access import SignedInRequest, company_of, office
 from jobs.domain.numerals import whole_number
 from jobs.domain.quantities import CATALOG
+from jobs.domain.scope.rates import (
+    ProductionRate,
+    delay_factor,
+    duration_days,
+    hours_for,
+    is_slower_than_known,
+    man_days,
+)
+from jobs.domain.scope.rules import up
 from jobs.domain.tasks import TASKS
 from jobs.forms.base import sent
-from jobs.forms.rates import RateForm, initial_rate
-from jobs.http import go_to, render_page
+from jobs.forms.rates import RateForm, TrialForm, initial_rate
+from jobs.http import Context, go_to, render_page
 from jobs.models import Company, Rate
 from jobs.readers.rates.history import history_of, rate_lines
 from jobs.readers.scope import company_rates, rate_key
@@ -34,6 +43,7 @@ def rate_list(request: SignedInRequest) -> HttpResponse:
             "task": TASKS[line.rate.task_code].label,
             "driver": CATALOG[line.rate.driver].label,
             "hours": hours_said(line.rate.hours),
+            "slow": is_slower_than_known(line.rate),
         }
         for line in rate_lines(company_of(request))
     ]
@@ -66,7 +76,11 @@ def rate_set(request: SignedInRequest) -> HttpResponse:
         ),
         done="The rate is set. It counts from the next estimate on.",
         to=lambda _: back,
-        context={"history": _history(request, company), "back": back},
+        context={
+            "history": _history(request, company),
+            "back": back,
+            **_trial(request, company),
+        },
         template="jobs/rates/rate.html",
     )
 
@@ -88,6 +102,36 @@ def _history(request: SignedInRequest, company: Company) -> list[dict[str, objec
     ]
 
 
+def _trial(request: SignedInRequest, company: Company) -> Context:
+    """Return the form that tries a rate on so much work, and what that comes to once it is sent."""
+    named = [(name, request.GET.get(name, "")) for name in ("task", "driver", "item", "job")]
+    typed = request.GET if "amount" in request.GET else None
+    form, rate = TrialForm(typed), _rate_in_address(request, company)
+    context: Context = {"trial": form, "named": named}
+    if rate is None or typed is None or not form.is_valid():
+        return context
+    data = form.cleaned_data
+    slower = delay_factor(data["efficiency"] / 100)
+    man_hours = hours_for(data["amount"], rate, slower)
+    days = duration_days(
+        man_days(man_hours),
+        crew=data["people"],
+        availability=data["there"] / 100,
+        workday_hours=data["day"],
+    )
+    return context | {"tried": tried_words(man_hours, slower, days, data["people"])}
+
+
+def tried_words(man_hours: Decimal, slower: Decimal, days: Decimal, people: int) -> str:
+    """Return what so much work comes to, in a sentence with its source."""
+    return (
+        f"{round(man_hours, 2).normalize():f} h, {round(man_days(man_hours), 2).normalize():f} "
+        f"man-days of 8 h, {round(slower, 3)} times those of the average crew; "
+        f"{round(days, 3).normalize():f} days of {people} people, so {up(days)} on the calendar "
+        "(NAVEDTRA 14045, ch. 2; the factor from memory)."
+    )
+
+
 @require_POST
 @office
 def rate_remove(request: SignedInRequest, pk: int) -> HttpResponse:
@@ -100,10 +144,15 @@ def rate_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 
 def _rate_named(request: SignedInRequest, company: Company) -> tuple[dict[str, object], int] | None:
     """Return the initial values and the version of the rate that the address names."""
+    rate = _rate_in_address(request, company)
+    if rate is None:
+        return None
+    task, driver, item = rate_key(rate)
+    row = company.rates.filter(task=task, driver=driver, item=item).first()
+    return initial_rate(rate), row.version if row else 1
+
+
+def _rate_in_address(request: SignedInRequest, company: Company) -> ProductionRate | None:
+    """Return the rate that the address names, None where it names none."""
     key = tuple(request.GET.get(name, "") for name in ("task", "driver", "item"))
-    for rate in company_rates(company):
-        if rate_key(rate) == key:
-            task, driver, item = key
-            row = company.rates.filter(task=task, driver=driver, item=item).first()
-            return initial_rate(rate), row.version if row else 1
-    return None
+    return next((rate for rate in company_rates(company) if rate_key(rate) == key), None)

@@ -9,7 +9,9 @@ from __future__ import annotations
 import json
 from collections import Counter
 from collections.abc import Mapping
+from decimal import Decimal
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -69,3 +71,13 @@ def test_a_published_optimum_is_found_and_proven_by_the_command(name: str, tmp_p
     cuts = cut_list(tmp_path, stock, pieces)
     assert cuts["totals"]["sticks"] == sticks
     assert cuts["status"] == "proven"
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_no_cut_list_takes_more_than_first_fit_would_be_let(seed: int, tmp_path: Path) -> None:
+    # G. Dosa, 2007, from memory: first fit, the longest first, takes at most 11/9 of the fewest +
+    # 6/9. The command never takes more, held against what it says none can go below.
+    chance = Random(seed)
+    pieces = Counter(float(chance.randint(5, 40)) for _ in range(25))
+    totals = cut_list(tmp_path, 60.0, pieces)["totals"]
+    assert 9 * totals["sticks"] <= 11 * Decimal(totals["lower_bound_cost"]) + 6

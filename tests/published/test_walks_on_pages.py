@@ -111,8 +111,8 @@ def test_a_loop_is_adjusted_by_the_compass_rule_as_printed(
 def test_a_walk_between_two_known_points_is_adjusted_as_printed(
     visitor: Visitor, company: Company
 ) -> None:
-    # J. Mahun, ch. H, 3: RS, ST, QR, so that they don't cross; from Q to T 113.301 north and 336.141
-    # east are known, so the wall back is sure and takes none of the 0.089 ft that the walk misses.
+    # J. Mahun, ch. H, 3: RS, ST, QR, so that they don't cross; from Q to T 113.301 north and
+    # 336.141 east are known, so the wall back is sure and takes none of the 0.089 ft missed.
     back = (math.degrees(math.atan2(-336.141, -113.301)), math.hypot(113.301, 336.141))
     lines = [(180 + degrees(75, 17, 42), 422.89), (degrees(43, 5, 47), 604.49)]
     lines += [(180 - degrees(56, 23, 38), 398.75), back]

@@ -28,13 +28,16 @@ LEAST_ELSEWHERE = Decimal(130)
 DAYS_TO_CANCEL = 3
 
 
-def carries_cancel_right(total: Decimal, *, at_home: bool = True) -> bool:
-    """Whether a sale of this price carries the right: agreed at home, or at another such place.
+LEAST_BY_PLACE = {"home": LEAST_AT_HOME, "away": LEAST_ELSEWHERE}
+"""The places of a sale that carries the right. The others carry none: the seller's own shop after
+talking it over there, wholly by phone, mail or online, an emergency waived by hand, a repair that
+was called for. 16 CFR 429.0(a)."""
 
-    Not asked here: a sale wholly by phone, mail or online, in the seller's own shop, in an
-    emergency, or a repair that was called for carries none (16 CFR 429.0(a)). The company says so.
-    """
-    return total >= (LEAST_AT_HOME if at_home else LEAST_ELSEWHERE)
+
+def carries_cancel_right(total: Decimal, *, sold_where: str = "home") -> bool:
+    """Whether a sale of this price, agreed there, carries the right."""
+    least = LEAST_BY_PLACE.get(sold_where)
+    return least is not None and total >= least
 
 
 def cancel_by(signed_on: date) -> date:

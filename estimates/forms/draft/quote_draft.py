@@ -7,7 +7,7 @@ from datetime import date
 
 from django import forms
 
-from estimates.models import PriceTold, QuoteDraft
+from estimates.models import PriceTold, QuoteDraft, SoldWhere
 from estimates.readers.draft.ways import OfferedWay
 from jobs.forms.base import Data, OnceForm, VersionedForm, text_field
 from jobs.models import RoomNote
@@ -30,6 +30,12 @@ class QuoteDraftForm(VersionedForm):
 
     detail = forms.ChoiceField(
         label="How the price is told", choices=PriceTold.choices, widget=forms.RadioSelect
+    )
+    sold_where = forms.ChoiceField(
+        label="Where it is agreed",
+        choices=SoldWhere.choices,
+        required=False,
+        help_text="A sale at home of $25 or more, or elsewhere of $130, may be canceled.",
     )
     color = text_field("Color of the floor", 80)
     sample_on = _day("Sample seen on")
@@ -93,6 +99,10 @@ class QuoteDraftForm(VersionedForm):
         if detail == PriceTold.UNIT and not self.by_unit:
             raise forms.ValidationError(NO_UNITS)
         return detail
+
+    def clean_sold_where(self) -> str:
+        """Return where it is agreed; at the home where nobody says."""
+        return str(self.cleaned_data["sold_where"] or SoldWhere.HOME)
 
     def clean_sample_on(self) -> date | None:
         """Refuse a day that is still to come."""

@@ -69,8 +69,10 @@ def sold_of(
         arrives=clock_words(sales.arrives_at),
         system=job.company.units,
     )
-    carries = sales.cancel_right and priced.payer is None and carries_cancel_right(priced.total)
-    return replace(sold, cancel=_cancel(job, sold)) if carries else sold
+    carries = carries_cancel_right(priced.total, sold_where=draft.sold_where)
+    if not carries or not sales.cancel_right or priced.payer is not None:
+        return sold
+    return replace(sold, cancel=_cancel(job, sold))
 
 
 def _with_floors(

@@ -16,7 +16,16 @@ from jobs.services.records import audit_job, put_values, save_versioned, writes_
 from jobs.services.scope import WorkBasis, work_basis
 
 DRAFT_FIELDS = (
-    *("detail", "color", "sample_on", "start_week", "days_note", "exclusions", "photos"),
+    *(
+        "detail",
+        "sold_where",
+        "color",
+        "sample_on",
+        "start_week",
+        "days_note",
+        "exclusions",
+        "photos",
+    ),
     *("first_name", "first_text", "second_way", "second_name", "second_text"),
     *("third_way", "third_name", "third_text"),
 )

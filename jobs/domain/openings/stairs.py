@@ -26,6 +26,10 @@ RISER_MOST_IN = Decimal("7.75")
 TREAD_LEAST_IN = Decimal(10)
 """IRC 2021 R311.7.5.2."""
 SOURCE = "IRC 2021 R311.7.5"
+ROUTE_RISERS_IN = (Decimal(4), Decimal(7))
+ROUTE_TREAD_IN = Decimal(11)
+ROUTE_SOURCE = "2010 ADA Standards 504.2"
+"""Risers and treads of stairs on an accessible route."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -79,3 +83,10 @@ def is_steep(flight: Flight) -> bool:
 def is_narrow(flight: Flight) -> bool:
     """Whether a tread is known to be less deep than the code has it."""
     return flight.tread_in is not None and flight.tread_in < TREAD_LEAST_IN
+
+
+def misses_route(flight: Flight) -> bool:
+    """Whether a riser or the tread, afterwards, is not what an accessible route has."""
+    least, most = ROUTE_RISERS_IN
+    off = any(not least <= riser <= most for riser in risers_after(flight))
+    return off or (flight.tread_in is not None and flight.tread_in < ROUTE_TREAD_IN)

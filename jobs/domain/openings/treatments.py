@@ -28,8 +28,16 @@ VERTICAL_IN = Decimal("0.25")
 """A change in level up to here may be vertical. 2010 ADA Standards 303.2."""
 BEVELED_IN = Decimal("0.5")
 """Up to here it is beveled, 1:2 at the steepest. 2010 ADA Standards 303.3; doors 404.2.5."""
+EXISTING_SILL_IN = Decimal("0.75")
+"""Up to here a threshold that is there already may stay, beveled on both sides. 404.2.5, exception,
+from memory."""
+WAY_OUT_IN = Decimal("1.5")
+"""The most that the threshold of a way out stands up. IRC R311.3.1, from memory."""
 BEVEL_RUN = Decimal(2)
-LEVEL_SOURCE = "2010 ADA Standards 303.2 to 303.4, 404.2.5"
+LEVEL_SOURCE = (
+    "2010 ADA Standards 303.2 to 303.4, 404.2.5; ICC A117.1, 303 and 404.2.4, has the same limits, "
+    "from memory"
+)
 
 ANY: tuple[str, ...] = ()
 _OUTSIDE = ("exterior", "slider")

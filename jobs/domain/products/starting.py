@@ -22,6 +22,12 @@ _LENGTHS: Mapping[str, Mapping[str, Decimal]] = {
         "min_row_mm": Decimal(50),
     },
 }
+_WOOD_OFFSETS_IN = ((Decimal(3), Decimal(6)), (Decimal(5), Decimal(8)))
+_WIDE_WOOD_OFFSET_IN = Decimal(10)
+"""How far end joints of wood lie apart up to a width: strip 6 in, plank to 5 in 8 in, wider 10 in.
+
+A rule of thumb: NWFA Installation Guidelines (2008), as its technical adviser told the trade press.
+"""
 _PART_OF_LENGTH, _PART_OF_WIDTH = 3, 2
 """A short board keeps a third of its length and half of its width where inches ask for more."""
 _LOCKS: Mapping[str, str] = {
@@ -45,7 +51,7 @@ def starting_rules(
     return {
         "gap_mm": rules["gap_mm"],
         "min_end_mm": end,
-        "min_offset_mm": end,
+        "min_offset_mm": _wood_offset_mm(units, length_mm, width_mm) if core == "wood" else end,
         "min_row_mm": row,
         "saw_kerf_mm": saw,
         "rip_kerf_mm": common_rip_kerf_mm(saw, units),
@@ -55,6 +61,16 @@ def starting_rules(
         "first_end": "left",
         "acclimate_hours": _REST_HOURS[core],
     }
+
+
+def _wood_offset_mm(units: str, length_mm: Decimal, width_mm: Decimal) -> Decimal:
+    """Return how far end joints of wood lie apart, by the width of the board."""
+    width_in = width_mm / MM_PER_IN
+    by_width = (apart for most, apart in _WOOD_OFFSETS_IN if width_in <= most)
+    apart_mm = next(by_width, _WIDE_WOOD_OFFSET_IN) * MM_PER_IN
+    if units == "metric":
+        apart_mm = apart_mm.quantize(Decimal("1e1"))  # to the centimeter
+    return min(apart_mm, (length_mm / _PART_OF_LENGTH).quantize(_PLACES))
 
 
 def followed_rules(

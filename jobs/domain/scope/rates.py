@@ -59,13 +59,11 @@ def hours_for(amount: Decimal, rate: ProductionRate, delay_factor: Decimal = ONE
     return amount / rate.per * rate.hours * delay_factor
 
 
-# A published value; no page shows it yet.
 def man_days(hours: Decimal) -> Decimal:
     """Return man-days of eight hours (NAVEDTRA 14045, ch. 2)."""
     return hours / 8
 
 
-# A published value; no page shows it yet.
 def duration_days(
     days_of_work: Decimal, *, crew: int, availability: Decimal, workday_hours: Decimal
 ) -> Decimal:
@@ -79,7 +77,6 @@ def duration_days(
     return days_of_work / crew / availability / (workday_hours / 8)
 
 
-# A published value; no page shows it yet.
 def delay_factor(efficiency: Decimal) -> Decimal:
     """Return 0.67 / efficiency: 67 % is the average crew and gives 1. From memory of the manual.
 
@@ -87,6 +84,17 @@ def delay_factor(efficiency: Decimal) -> Decimal:
     """
     require_number("efficiency", efficiency, least=Decimal("0.25"), most=1)
     return Decimal("0.67") / efficiency
+
+
+SLOWEST_LAYING = Decimal(16)
+"""Man-hours for 100 ft2 of floor: hardwood strip in a small room with crooked stock, two men less
+than a square a day. Wm. Arthur, New Building Estimator."""
+
+
+def is_slower_than_known(rate: ProductionRate) -> bool:
+    """Whether a rate of laying by the floor's area is slower than the slowest one in print."""
+    of_laying = (rate.task_code, rate.driver) == ("lay", "floor_area")
+    return of_laying and rate.hours / rate.per * 100 > SLOWEST_LAYING
 
 
 def to_hundredths(hours: Decimal) -> Decimal:

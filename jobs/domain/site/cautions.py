@@ -6,9 +6,9 @@ and people licensed for the work always go before them.
 """
 
 from collections.abc import Iterable
-from decimal import Decimal
 
 from jobs.domain.quantities import PRACTICE
+from jobs.domain.site.bodies import body_cautions
 from jobs.domain.site.deferring import DEFER, ON_SITE
 from jobs.domain.site.dust import dust_cautions
 from jobs.domain.site.facts import (
@@ -22,9 +22,6 @@ from jobs.domain.site.level_changes import edge_cautions
 from jobs.domain.site.moisture_gates import BY_READING, MoistureGates, gates_for
 from jobs.domain.site.old_floor import old_floor_cautions
 from jobs.domain.site.paint import paint_cautions
-
-CARRYING = "Cartons one a trip, or by cart. Furniture, appliances and long stair parts: two people."
-"""Who carries what, told alike on every page; common practice, no source."""
 
 
 def cautions_for(facts: VisitFacts, gates: MoistureGates | None = None) -> tuple[Caution, ...]:
@@ -40,7 +37,7 @@ def cautions_for(facts: VisitFacts, gates: MoistureGates | None = None) -> tuple
         *dust_cautions(facts),
         *_doors_and_fixtures(facts),
         *edge_cautions(facts),
-        *_bodies(facts),
+        *body_cautions(facts),
     ]
     ranks = {"hold": 0, "caution": 1, "note": 2}
     return tuple(sorted(cautions, key=lambda caution: ranks[caution.severity]))
@@ -110,9 +107,10 @@ def _too_few_readings(made: int, wanted: int) -> Caution:
         title="Test the slab before the floor goes on",
         text=(
             f"Moisture readings by one method: {made}. A slab of this size asks for {wanted}, all "
-            "by the same: relative humidity in the slab, or calcium chloride."
+            "by the same: relative humidity in the slab, a probe read 24 h after it is set; or "
+            "calcium chloride, a dish weighed after 60 to 72 h."
         ),
-        source="ASTM F2170 and F1869, number of tests, from memory",
+        source="ASTM F2170 and F1869, number of tests and hours, from memory",
         severity="caution",
         shown_on=ON_SITE,
     )
@@ -157,33 +155,3 @@ def _doors_and_fixtures(facts: VisitFacts) -> list[Caution]:
         for applies, code, title, text in cases
         if applies
     ]
-
-
-def _bodies(facts: VisitFacts) -> list[Caution]:
-    heavy = facts.carton_weight_lb >= 25 or facts.flights > 0
-    stairs = f" Flights of stairs: {facts.flights}." if facts.flights else ""
-    weight = (
-        f"A carton weighs {facts.carton_weight_lb.quantize(Decimal(1))} lb. "
-        if facts.carton_weight_lb
-        else ""
-    )
-    lifting = Caution(
-        code="lifting",
-        title="Heavy cartons",
-        text=f"{weight}{CARRYING}{stairs}",
-        source=PRACTICE,
-        severity="note",
-        shown_on=ON_SITE,
-    )
-    always = Caution(
-        code="work",
-        title="Eyes, ears, lungs, knees, hands",
-        text=(
-            "Glasses and hearing protection at the saw, a mask in dust, knee pads, a sharp knife "
-            "drawn away from the body. Children and pets stay out of the work area."
-        ),
-        source=PRACTICE,
-        severity="note",
-        shown_on=("packet",),
-    )
-    return [lifting, always] if heavy else [always]

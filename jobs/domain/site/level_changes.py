@@ -7,6 +7,7 @@ from decimal import Decimal
 
 from jobs.domain.openings.stairs import (
     RISER_MOST_IN,
+    ROUTE_SOURCE,
     SOURCE,
     TREAD_LEAST_IN,
     Flight,
@@ -14,19 +15,39 @@ from jobs.domain.openings.stairs import (
     is_narrow,
     is_steep,
     is_uneven,
+    misses_route,
     risers_after,
 )
-from jobs.domain.openings.treatments import BEVELED_IN, LEVEL_SOURCE, VERTICAL_IN
+from jobs.domain.openings.treatments import (
+    BEVELED_IN,
+    EXISTING_SILL_IN,
+    LEVEL_SOURCE,
+    VERTICAL_IN,
+    WAY_OUT_IN,
+)
 from jobs.domain.quantities import PRACTICE
 from jobs.domain.site.deferring import DEFER, ON_SITE
 from jobs.domain.site.facts import Caution, LevelChange, VisitFacts
 
+SILL = "the sill"
+"""How a sill to the outside is named where floors meet."""
 AMENDED = "Local amendments differ; the code of the place decides."
+KEPT_SILL = (
+    "Up to 3/4 in a threshold that is there already may stay in its doorway, beveled no steeper "
+    "than 1:2 on both sides."
+)
 
 
 def edge_cautions(facts: VisitFacts) -> list[Caution]:
     """Return the cautions of level changes, doors, appliances and stairs, each code once."""
-    return [*_levels(facts), *_doors(facts), *_appliances(facts), *_stairs(facts)]
+    return [
+        *_levels(facts),
+        *_ways_out(facts),
+        *_doors(facts),
+        *_appliances(facts),
+        *_stairs(facts),
+        *_stairs_on_route(facts),
+    ]
 
 
 def _levels(facts: VisitFacts) -> list[Caution]:
@@ -35,6 +56,8 @@ def _levels(facts: VisitFacts) -> list[Caution]:
         return []
     high = any(change.rise_in > BEVELED_IN for change in steps)
     route = "An accessible route passes here. " if facts.accessible_route else ""
+    may_stay = any(BEVELED_IN < change.rise_in <= EXISTING_SILL_IN for change in steps)
+    stays = f"{KEPT_SILL} " if may_stay else ""
     return [
         Caution(
             code="level-change",
@@ -42,10 +65,54 @@ def _levels(facts: VisitFacts) -> list[Caution]:
             text=(
                 f"{'; '.join(map(_step_said, steps))}. {route}In an accessible route a change of "
                 "up to 1/4 in may be vertical, up to 1/2 in needs a bevel no steeper than 1:2, and "
-                f"more needs a ramp. {DEFER}"
+                f"more needs a ramp. {stays}{DEFER}"
             ),
             source=LEVEL_SOURCE,
             severity="caution" if high or facts.accessible_route else "note",
+        )
+    ]
+
+
+def _ways_out(facts: VisitFacts) -> list[Caution]:
+    """Return the caution of sills at ways out that stand too high."""
+    high = [
+        change
+        for change in facts.level_changes
+        if change.beyond == SILL and change.rise_in > WAY_OUT_IN
+    ]
+    if not high:
+        return []
+    return [
+        Caution(
+            code="way-out",
+            title="The sill of a way out is too high",
+            text=(
+                f"{'; '.join(map(_step_said, high))}. The threshold of the door that is the way "
+                f"out stands 1-1/2 in at most. {AMENDED}"
+            ),
+            source="IRC R311.3.1, from memory",
+            severity="caution",
+            shown_on=ON_SITE,
+        )
+    ]
+
+
+def _stairs_on_route(facts: VisitFacts) -> list[Caution]:
+    """Return the caution of stairs that an accessible route could not have."""
+    flights = [flight.name for flight in facts.stairs if misses_route(flight)]
+    if not flights or not facts.accessible_route:
+        return []
+    return [
+        Caution(
+            code="route-stairs",
+            title="Stairs on an accessible route",
+            text=(
+                f"{', '.join(flights)}: there a riser is 4 to 7 in high and a tread 11 in deep or "
+                f"more, once the floor is laid. {AMENDED}"
+            ),
+            source=ROUTE_SOURCE,
+            severity="caution",
+            shown_on=ON_SITE,
         )
     ]
 

@@ -11,8 +11,10 @@ from jobs.domain.lengths import core_length_words, length_words, mm_in
 from jobs.models import Doorway, FloorZone, Treatment
 from jobs.readers.floors.floors import place_of, placed_room
 from jobs.readers.openings.openings import near_side
+from layout.planner.proposal import halls_of, proposed_direction
 from layout.values.outline import Ring, Zone, main_directions
 from layout.values.tolerances import LENGTH_TOLERANCE
+from layout.values.units import INCH
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +51,29 @@ def too_far(zone: FloorZone, joined: Zone) -> TooFar | None:
         return TooFar(said=said, advice=advice)
     doorway = Doorway.objects.select_related("room", "beyond").get(pk=best.key)
     return TooFar(said=said, advice=_advice(doorway, best, unit), doorway=doorway)
+
+
+MOST_UNBROKEN_IN = 40 * 12
+"""A floating floor is broken about every 30 to 40 ft; common practice, no source."""
+
+
+def laying_sentences(zone: FloorZone, joined: Zone) -> tuple[str, ...]:
+    """Return which way a lead would lay a floor, and where no limit of a long one is known."""
+    unit = zone.job.unit
+    where = "down its longest hall" if halls_of(joined, unit) else "along its longest wall"
+    turn = proposed_direction(joined, unit)
+    way = f"A lead would lay the rows {where}, at {turn:g}° (common practice, no source)."
+    reach, limits = reach_of([joined.outline], direction_of(zone, joined)), limits_of(zone)
+    farthest = max(reach.along, reach.across)
+    is_long = farthest > MOST_UNBROKEN_IN * INCH[unit] + LENGTH_TOLERANCE[unit]
+    if not is_long or (limits.along, limits.across) != (None, None):
+        return (way,)
+    long = (
+        f"The floor reaches {core_length_words(farthest, unit)} and {zone.product} has no limit "
+        "noted: a floating floor is broken about every 30 to 40 ft, at a doorway with a T-molding "
+        "(common practice, no source). Look up what its maker says."
+    )
+    return way, long
 
 
 def limits_of(zone: FloorZone) -> Limits:

@@ -27,7 +27,7 @@ from jobs.forms.base import VersionedForm, sent
 from jobs.forms.floors.floors import RoomFloorForm, ZoneForm
 from jobs.http import Context, go_to, render_page, wants_part
 from jobs.models import Errand, FloorPlan, FloorZone, Job, Product
-from jobs.readers.floors.breaks import too_far
+from jobs.readers.floors.breaks import laying_sentences, too_far
 from jobs.readers.floors.cartons import bought_cartons, shares_product
 from jobs.readers.floors.facts import floor_facts
 from jobs.readers.floors.floors import FloorRows, floor_rows, zone_of
@@ -291,6 +291,7 @@ def _standing(zone: FloorZone) -> Context:
             "area": "",
             "facts_of_zone": facts,
             "too_far": None,
+            "laying": (),
         }
     area = core_area_words(zone_area(joined), zone.job.unit)
     return {
@@ -298,6 +299,7 @@ def _standing(zone: FloorZone) -> Context:
         "area": area,
         "facts_of_zone": floor_facts(zone, area),
         "too_far": too_far(zone, joined),
+        "laying": laying_sentences(zone, joined),
     }
 
 

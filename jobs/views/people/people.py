@@ -15,6 +15,7 @@ from jobs.access import (
     writable_client_for,
     writable_crew_for,
 )
+from jobs.domain.days.overtime import overtime_sentences
 from jobs.forms.base import sent
 from jobs.forms.people import ClientForm, CompanyForm, CrewForm, PersonForm
 from jobs.forms.products.carton import sheet_units
@@ -221,5 +222,8 @@ def crew_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         ),
         done="The crew is changed.",
         to=lambda _: reverse("crew-list"),
-        context={"title": crew.name, "button": "Save the crew", "back": "crew-list"},
+        context={
+            "title": crew.name, "button": "Save the crew", "back": "crew-list",
+            "sentences": overtime_sentences(crew.hours_per_day),
+        },
     )

@@ -8,9 +8,7 @@ from hypothesis import strategies as st
 
 from estimates.domain.money import (
     cents,
-    margin_from_markup,
     margin_of,
-    markup_from_margin,
     markup_of,
     price_at_margin,
     sales_tax,
@@ -40,26 +38,6 @@ def test_tax_by_item_and_by_invoice_may_differ_by_a_cent(basis: str, tax: str) -
     items = [Decimal("2.07"), Decimal("3.21"), Decimal("4.35")]
 
     assert sales_tax(items, Decimal("0.07"), basis) == Decimal(tax)  # type: ignore[arg-type]
-
-
-@pytest.mark.parametrize(
-    ("margin", "markup"),
-    [("0.20", "0.2500"), ("0.25", "0.3333"), ("0.35", "0.5385"), ("0.40", "0.6667"), ("0.5", "1")],
-)
-def test_margin_on_price_is_not_markup_on_cost(margin: str, markup: str) -> None:
-    # Centennial College Learning Centre, Markup: on cost M/C, on selling price M/S.
-    added = markup_from_margin(Decimal(margin))
-
-    assert added.quantize(Decimal("0.0001")) == Decimal(markup).quantize(Decimal("0.0001"))
-
-
-def test_a_third_of_the_price_is_half_of_the_cost() -> None:
-    assert margin_from_markup(Decimal("0.5")).quantize(Decimal("0.0001")) == Decimal("0.3333")
-
-
-@given(st.decimals("0", "0.95", places=4))
-def test_margin_and_markup_undo_each_other(margin: Decimal) -> None:
-    assert abs(margin_from_markup(markup_from_margin(margin)) - margin) < Decimal("1e-20")
 
 
 def test_a_cost_of_a_thousand_at_35_percent_margin() -> None:

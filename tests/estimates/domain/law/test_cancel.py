@@ -54,8 +54,8 @@ def test_the_right_begins_at_the_prices_of_the_rule() -> None:
     # 16 CFR 429.0(a): $25 at the buyer's home, $130 elsewhere.
     assert carries_cancel_right(Decimal("25.00"))
     assert not carries_cancel_right(Decimal("24.99"))
-    assert carries_cancel_right(Decimal(130), at_home=False)
-    assert not carries_cancel_right(Decimal("129.99"), at_home=False)
+    assert carries_cancel_right(Decimal(130), sold_where="away")
+    assert not carries_cancel_right(Decimal("129.99"), sold_where="away")
 
 
 def test_the_right_is_filled_in_for_the_day_of_issue_and_moves_with_the_signature() -> None:

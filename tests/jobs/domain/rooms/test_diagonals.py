@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from jobs.domain.rooms.outline import Drawn, draw_room
-from jobs.domain.rooms.squaring import Diagonal, across, corner_angle, turned
+from jobs.domain.rooms.squaring import Diagonal, across, turned
 from jobs.domain.rooms.typed import TypedDiagonal, TypedRoom, TypedWall
 from jobs.domain.rooms.typed_lengths import MeasureError
 from layout.values.walk import RIGHT, Leg, walk_outline
@@ -35,20 +35,6 @@ def room(
     typed = tuple(TypedWall(length=length, turn=turn) for length, turn in turns)
     rows = tuple(TypedDiagonal(start=a, end=b, length=length) for a, b, length in diagonals)
     return draw_room(TypedRoom(walls=typed, diagonals=rows, close_last=close_last), unit="in")
-
-
-def test_three_four_five_is_a_square_corner() -> None:
-    # Euclid, Elements, book I, proposition 48: the converse of the theorem of Pythagoras.
-    assert corner_angle(3, 4, 5) == pytest.approx(90)
-
-
-def test_a_diagonal_three_inches_long_is_a_corner_of_ninety_one_and_a_half_degrees() -> None:
-    assert round(corner_angle(12, 16, 20.25), 4) == 91.5016
-
-
-def test_no_corner_has_a_diagonal_as_long_as_both_walls() -> None:
-    with pytest.raises(ValueError, match="no triangle has sides 3, 4 and 7"):
-        corner_angle(3, 4, 7)
 
 
 def test_a_square_corner_is_told() -> None:

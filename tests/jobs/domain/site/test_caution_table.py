@@ -29,6 +29,7 @@ HIGH = Flight(name="Stair", risers_in=(D("7.5"), D("8")), tread_in=D("9.5"))
 WET = MoistureReading(method="RH", code="rh", value=D(92), limit=D(85))
 UNLIMITED = MoistureReading(method="RH", code="rh", value=D(70), limit=None)
 STEP = LevelChange(where="Hall", rise_in=D("0.375"))
+SILL = LevelChange(where="Front door", rise_in=D("1.51"), beyond="the sill")
 DOOR = TightDoor(where="Hall", left="0", trim="1/8")
 TRAP = TrappedAppliance(where="Kitchen", clear="1/4", gained="1/2")
 
@@ -203,11 +204,40 @@ TABLE: list[tuple[str, str, dict[str, Any], dict[str, Any], str, str, bool]] = [
         "practice",
         False,
     ),
-    ("work", "every site: eyes, ears, lungs, knees, hands", {}, {}, "note", "practice", False),
+    (
+        "way-out",
+        "sill to the outside more than 1-1/2 in from the floor",
+        {"level_changes": (SILL,)},
+        {},
+        "caution",
+        "IRC R311.3.1, from memory",
+        True,
+    ),
+    (
+        "route-stairs",
+        "accessible route: riser outside 4 to 7 in, or tread under 11 in",
+        {"stairs": (HIGH,), "accessible_route": True},
+        {},
+        "caution",
+        "2010 ADA Standards 504.2",
+        True,
+    ),
+    (
+        "work",
+        "every site: eyes, ears, lungs, knees, hands",
+        {},
+        {},
+        "note",
+        "29 CFR 1926.52 and 1926.102; 29 CFR 1910.95; OSHA/NIOSH 2011-202; practice",
+        False,
+    ),
 ]
 # How a source of the table is told in a caution.
 IN_FULL = {
     "practice": "common practice, no source",
+    "29 CFR 1926.52 and 1926.102; 29 CFR 1910.95; OSHA/NIOSH 2011-202; practice": (
+        "29 CFR 1926.52, Table D-2"
+    ),
     "maker": "limit of the floor's maker",
     "ASTM F2170, F1869 (from memory)": "ASTM F2170 and F1869",
     "29 CFR 1910.1001(j), 1926.1101(k); OSHA letter of 1 August 1997": (
