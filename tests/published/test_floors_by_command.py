@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -65,12 +66,6 @@ def test_end_pieces_and_joints_keep_their_rules(
 def test_an_h_and_a_staircase_of_joints_are_told(tmp_path: Path, capsys: Any, look: str) -> None:
     # Common practice, no source: neither H-joints nor joints that climb like stairs.
     request, laid = ruled(min_joint_offset=OFFSET)
-    false = plan(
-        totals=totals(
-            look=type(laid.totals.look)(
-                **{"h_joints": 0, "staircases": 0, "smallest_offset": 16.0, look: 1}
-            )
-        )
-    )
+    false = plan(totals=totals(look=replace(laid.totals.look, **{look: 1})))
     assert look not in judged(tmp_path, capsys, (request, laid))
     assert look in judged(tmp_path, capsys, (request, false))

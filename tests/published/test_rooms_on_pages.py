@@ -11,24 +11,11 @@ from django.urls import reverse
 from shapely.geometry import Polygon
 
 from jobs.models import Company, Job, Room, UnitSystem
-from tests.builders import make_company, make_job, make_person
+from tests.builders import make_job
 from tests.jobs.room_sheets import sheet
 from tests.reading import words
 
 pytestmark = pytest.mark.django_db
-
-
-@pytest.fixture
-def company() -> Company:
-    return make_company()
-
-
-@pytest.fixture
-def visitor(company: Company) -> Visitor:
-    """A browser in which the owner is signed in."""
-    signed_in = Visitor()
-    signed_in.force_login(make_person(company))
-    return signed_in
 
 
 def room_of(visitor: Visitor, job: Job, *lengths: str, **more: object) -> Room:

@@ -10,8 +10,8 @@ from django.test import Client as Visitor
 from django.urls import reverse
 
 from estimates.models import Ballpark, PriceTerms
-from jobs.models import Company, Job
-from tests.builders import make_crew, make_planned_job
+from jobs.models import Company
+from tests.builders import make_crew
 from tests.estimates.a_job import set_prices
 from tests.published.test_money_on_pages import a_job, add, price_page
 from tests.reading import words
@@ -77,17 +77,6 @@ def test_a_floor_slower_than_any_in_print_is_told(visitor: Visitor, hours: str, 
     assert ("slower than the slowest strip floor in print" in page) == slow
 
 
-def test_the_starting_rates_lay_what_one_installer_is_known_to_lay(
-    visitor: Visitor, company: Company
-) -> None:
-    # Common practice, no source: 150 to 300 ft2 of click plank in eight hours.
-    page = words(visitor.get(reverse("rate-list")))
-    shown = page[page.index('driver=floor_area&amp;item="', page.index("task=lay&")) :]
-    hours = Decimal(shown.split('data-label="Hours">')[1].split("<")[0])
-    assert hours == 2  # for 100 ft2, without its cuts
-    assert 150 <= 8 / hours * 100 <= 400
-
-
 @pytest.mark.parametrize(
     ("rate", "year", "low"),
     [("15.29", "$31,803.20", True), ("18.08", "$37,606.40", False), ("27.15", "$56,472.00", False)],
@@ -148,18 +137,3 @@ def test_the_tongues_of_nominal_strip_are_charged_to_nobody(
     least = f"${Decimal('2624') * Decimal('1.05'):,.2f}"
     assert least in page
     assert "$3,280.00" not in page
-
-
-def test_the_order_of_a_small_room_is_whole_cartons_at_ten_percent_or_so(
-    visitor: Visitor, company: Company
-) -> None:
-    # Common practice, no source: whole cartons, and one kept. Den of 60 by 49 in, 20.4 ft2: the
-    # plan's planks and its spares, in cartons of ten.
-    set_prices(company)
-    job: Job = make_planned_job(company)
-    priced = visitor.get(reverse("job-price", args=[job.pk])).context["priced"]
-    (cartons,) = [line for line in priced.lines if line.code == "cartons"]
-    plan = job.zones.get().plans.get()
-    planks = plan.document.content["totals"]["planks"]
-    assert cartons.quantity == -(-(planks + job.zones.get().spares) // 10)
-    assert cartons.quantity == int(cartons.quantity)
