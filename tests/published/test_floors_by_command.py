@@ -57,9 +57,9 @@ def test_end_pieces_and_joints_keep_their_rules(
     tmp_path: Path, capsys: Any, floor: Floor, said: str
 ) -> None:
     # Common practice: end pieces of 8 in, joints 8 in apart; here the rules of the product.
-    told = judged(tmp_path, capsys, floor)
+    faults = judged(tmp_path, capsys, floor)
     for rule in ("min_end_piece", "min_joint_offset"):
-        assert (rule in told) == (rule == said)
+        assert (rule in faults) == (rule == said)
 
 
 @pytest.mark.parametrize("look", ["h_joints", "staircases"])

@@ -21,8 +21,8 @@ TEARING_OUT = (
 )
 OTHERS = (
     "Others stay out. The rule holds from 25 micrograms of silica in a cubic meter of air over "
-    "8 h; nobody breathes more than 50. Who keeps to its table of tools need not measure. Local "
-    "codes and licensed people go before this note."
+    "8 h; nobody breathes more than 50. Who keeps to its table of tools need not measure. "
+    "Local codes and licensed people go before this note."
 )
 
 
