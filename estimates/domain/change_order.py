@@ -99,11 +99,6 @@ class OrderContent:
         return None if self.total_before is None else self.total_before + self.with_tax
 
     @property
-    def touches_scope(self) -> bool:
-        """Whether it changes what is agreed to be done by the plan."""
-        return self.scope_before_sha256 != self.scope_sha256
-
-    @property
     def places(self) -> tuple[PlaceSum, ...]:
         """What the plan's change comes to by place, as the client reads it."""
         return place_sums(self.lines, self.areas)

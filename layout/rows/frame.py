@@ -43,14 +43,6 @@ class Frame:
         x, y = self._turned_corner(*corner, *size)
         return from_frame([(x, y)], self.direction_deg)[0]
 
-    def plank_corner(
-        self, left: float, low: float, length: float, width: float, size: tuple[float, float]
-    ) -> Point:
-        """Return the lower-left corner of a box of a plank in that plank's own coordinates."""
-        x = size[0] - left - length if self.mirrored_x else left
-        y = size[1] - low - width if self.mirrored_y else low
-        return x + 0.0, y + 0.0
-
     def plank_shape(self, shape: Polygon, size: tuple[float, float]) -> Polygon:
         """Return a shape cut from a plank in that plank's own coordinates."""
         if not (self.mirrored_x or self.mirrored_y):

@@ -104,7 +104,7 @@ def walk_outline(legs: Sequence[Leg], *, close: bool = False, sure_last: bool = 
     kept = steps[-1] if sure_last else (0.0, 0.0)
     lengths = [leg.length for leg in legs[:moved]]
     spread = compass_rule(steps[:moved], lengths, end=(-kept[0], -kept[1]))
-    return Walk(outline=_corners(spread)[:len(legs)], misclosure=miss, walked=walked)
+    return Walk(outline=_corners(spread)[: len(legs)], misclosure=miss, walked=walked)
 
 
 def steps_of(legs: Sequence[Leg]) -> tuple[Point, ...]:

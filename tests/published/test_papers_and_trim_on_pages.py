@@ -103,7 +103,7 @@ def test_the_starting_rates_lay_what_one_installer_is_known_to_lay(
     visitor: Visitor, company: Company
 ) -> None:
     # Common practice, no source: one installer lays 150 to 300 ft2 of click plank in eight hours.
-    # By hand: 28.33 ft2 at 2 h a hundred, 16 pieces at 0.01, 10 cuts at 0.03 are 1.03 h, so 220 ft2.
+    # By hand: 28.33 ft2 at 2 h a hundred, 16 pieces at 0.01, 10 cuts at 0.03 are 1.03 h: 220 ft2.
     set_prices(company)
     zone = worked_den(company)
     priced = visitor.get(reverse("job-price", args=[zone.job_id])).context["priced"]

@@ -17,11 +17,6 @@ class RowsOfDay:
     logged: bool
 
 
-def rows_through(last: int, logged: Iterable[Run]) -> tuple[Run, ...]:
-    """Return the rows from 1 to ``last`` that are not logged yet, as runs."""
-    return not_yet((1, last), logged)
-
-
 def not_yet(rows: Run, logged: Iterable[Run]) -> tuple[Run, ...]:
     """Return what of ``rows`` is not logged yet, as runs; none where all of it is."""
     left = _single([rows]) - _single(logged)

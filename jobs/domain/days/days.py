@@ -16,7 +16,6 @@ from jobs.domain.days.crew import CrewDay, DayEntry, DaysError, Lane, OpenNights
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, halves_of, in_hours, said_clock
 from jobs.domain.schedule.made import (
     Night,
-    Schedule,
     ScheduledDay,
     ScheduledPart,
     make_schedule,
@@ -77,14 +76,6 @@ def _team(crew: CrewDay, split: SplitWork, drive: Decimal) -> Team:
     people = (*named_people(crew), *more[crew.hands :])
     others = {day: (one.hands, one.hours_per_day) for day, one in split.crews.items()}
     return Team(people=people, starts=crew.starts, drive=drive, size=crew.hands, others=others)
-
-
-def schedule_for(
-    tasks: Sequence[Task], crew: CrewDay, start: date, working: Callable[[date], bool]
-) -> Schedule:
-    """Return the whole schedule of these tasks: days, steps and nights."""
-    team = Team(people=named_people(crew), starts=crew.starts, drive=_drive(tasks))
-    return make_schedule(Setting(steps=steps_of(tasks), team=team, start=start, working=working))
 
 
 def _drive(tasks: Sequence[Task]) -> Decimal:

@@ -4,7 +4,7 @@ A day's hours scatter by a part of themselves, those of several days by less; a 
 or slow together; and hours are logged in quarters. A day that stands far out counts for less.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,10 +41,6 @@ class Scatter:
     def bare(self) -> Floats:
         """The variance of each by itself as if it counted in full."""
         return (self.day * self.usual) ** 2 / self.days + QUARTER_SCATTER**2
-
-    def weighed(self, weight: Floats) -> "Scatter":
-        """Return the same with other weights."""
-        return replace(self, weight=weight)
 
     def undone(self, columns: Floats) -> Floats:
         """Return the inverse of the whole covariance times these columns, job by job.

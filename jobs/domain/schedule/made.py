@@ -1,6 +1,6 @@
 """The schedule as values: by day what is done of each task, who is at it, which rooms are open."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -231,12 +231,3 @@ def _nights(setting: Setting, worked: Sequence[WorkedDay]) -> Iterator[Night]:
         if opened is not None and closed is not None and closed > opened:
             nights = (closed - opened).days
             yield Night(room=room.name, use=room.use, after=opened, nights=nights)
-
-
-def hours_laid(days: Sequence[ScheduledDay]) -> Mapping[str, Decimal]:
-    """Return the exact hours that lie on the days, by task."""
-    laid: dict[str, Decimal] = {}
-    for day in days:
-        for part in day.parts:
-            laid[part.task.key] = laid.get(part.task.key, ZERO) + part.hours
-    return laid

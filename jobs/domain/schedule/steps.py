@@ -7,7 +7,7 @@ from decimal import Decimal
 from jobs.domain.checks import ONE, ZERO
 from jobs.domain.days.critical_path import in_working_order
 from jobs.domain.schedule.bench.loads import loads_of
-from jobs.domain.schedule.halves import halves_of, quarters_of, shared_halves
+from jobs.domain.schedule.halves import quarters_of, shared_halves
 from jobs.domain.schedule.needs import with_needs
 from jobs.domain.schedule.pieces import TaskPiece, pieces_of_task
 from jobs.domain.schedule.priority import by_urgency
@@ -126,8 +126,3 @@ def _of_rows(step: Step, along: Task | None) -> Step:
 def _hauled(step: Step, along: int) -> Step:
     stops = haul_stops(step.halves, along, step.exact, step.along_exact)
     return replace(step, halves=stops[-1].halves, stops=stops)
-
-
-def halves_by_task(tasks: Sequence[Task]) -> dict[str, int]:
-    """Return the half hours of each task: its exact hours rounded up."""
-    return {task.key: halves_of(task.hours) for task in tasks}

@@ -223,7 +223,9 @@ def crew_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         done="The crew is changed.",
         to=lambda _: reverse("crew-list"),
         context={
-            "title": crew.name, "button": "Save the crew", "back": "crew-list",
+            "title": crew.name,
+            "button": "Save the crew",
+            "back": "crew-list",
             "sentences": overtime_sentences(crew.hours_per_day),
         },
     )

@@ -96,10 +96,6 @@ class WorkBench:
         each = [most for person, most in enumerate(halves) if self.able(person, step)]
         return sum(sorted(each)[-step.most :])
 
-    def stop_of(self, key: str) -> int:
-        """Return how many stops of a step are behind it."""
-        return len(self.progress[key].stops_at)
-
     def met_at(self, needs: Sequence[StepNeed], step: Step) -> int | None:
         """Return when these needs are met, waits included; None while one is not."""
         moment = max(self.not_before.get(step.task.key, 0), self.held.get(step.key, 0))

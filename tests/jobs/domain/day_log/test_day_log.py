@@ -8,7 +8,7 @@ import pytest
 
 from jobs.domain.day_log.asking import Source, why_questioned
 from jobs.domain.day_log.behind import codes_behind, holds_before
-from jobs.domain.day_log.rows import RowsOfDay, not_yet, on_no_day, rows_through
+from jobs.domain.day_log.rows import RowsOfDay, not_yet, on_no_day
 from jobs.domain.day_log.shares import Stint, lane_shares, planned_shares
 from jobs.domain.site.facts import Caution
 
@@ -28,7 +28,7 @@ H = Decimal
 def test_through_a_row_is_all_up_to_it_that_no_log_has(
     last: int, logged: list[tuple[int, int]], runs: tuple[tuple[int, int], ...]
 ) -> None:
-    assert rows_through(last, logged) == runs
+    assert not_yet((1, last), logged) == runs
 
 
 def test_a_row_counts_once() -> None:
