@@ -13,13 +13,6 @@ JOINING: Mapping[str, str] = {
     "tap": "Lay the plank flat and tap it home with a block.",
     "glue": "Glue the tongue, lay the plank flat and tap it home with a block; wipe at once.",
 }
-EARLIER: Mapping[str, str] = {
-    "Tilt the long side in, then the end the same way. No tapping is needed.": "angle-angle",
-    "Tilt the long side in, lay the end over its neighbor and press it down to lock.": "angle-drop",
-    "Lay the board flat and tap it home with a block.": "tap",
-    "Glue the tongue, lay the board flat and tap it home with a block; wipe at once.": "glue",
-}
-"""Words of before, as packets have them that were issued then, and the lock they were said of."""
 TONGUE: Mapping[str, str] = {
     "low": "The tongue goes to the start wall.",
     "high": "The tongue goes to the next row.",
@@ -29,14 +22,6 @@ JOINING_CARE = (
     "The maker's sheet goes before this card."
 )
 _ACROSS: Mapping[bool, str] = {True: "scored and snapped", False: "sawn"}
-
-
-def words_as_issued(now: str, issued: str) -> str:
-    """Return the words of a packet that was issued, where they were said of the same lock.
-
-    A card said better is no other card: what is in the crew's hands stays.
-    """
-    return issued if JOINING.get(EARLIER.get(issued, "")) == now else now
 
 
 def cutting_words(saw_kerf_mm: object, rip_kerf_mm: object, saw: str, rip: str) -> str:

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from jobs.domain.products.joining import EARLIER, JOINING, cutting_words, words_as_issued
+from jobs.domain.products.joining import JOINING, cutting_words
 from jobs.domain.products.starting import followed_rules, starting_rules
 from jobs.models import LockType
 
@@ -64,19 +64,6 @@ def test_what_was_changed_or_comes_from_the_sheet_stays() -> None:
 
 def test_every_lock_has_its_words() -> None:
     assert set(JOINING) == set(LockType.values)
-
-
-@pytest.mark.parametrize("earlier", EARLIER)
-def test_a_card_that_was_issued_keeps_its_words_while_the_lock_stays(earlier: str) -> None:
-    now = JOINING[EARLIER[earlier]]
-    other = next(words for words in JOINING.values() if words != now)
-    assert words_as_issued(now, earlier) == earlier
-    assert words_as_issued(other, earlier) == other
-
-
-def test_a_card_nobody_issued_reads_as_it_is_said_today() -> None:
-    assert words_as_issued(JOINING["tap"], "") == JOINING["tap"]
-    assert words_as_issued("", "") == ""
 
 
 @pytest.mark.parametrize(
