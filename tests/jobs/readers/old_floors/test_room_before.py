@@ -182,3 +182,36 @@ def test_three_readings_of_two_methods_leave_a_slab_to_be_tested(
         sent = {"key": f"m{number}", "version": site.version, "method": method, "value": "4"}
         visitor.post(reverse("moisture", args=[job.pk]), sent)
         assert ("moisture-tests" in codes(job)) == (number < 3)
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        ({"year_built": "2999"}, "2999"),
+        ({"year_built": "0"}, "1600"),
+        ({"floor_year": "2999", "existing_floor": "tile"}, "2999"),
+        ({"painted_ft2_per_room": "-1"}, "0"),
+    ],
+)
+def test_years_and_areas_that_can_not_be_are_refused_on_the_page_of_the_site(
+    visitor: Visitor, job: Job, typed: dict[str, str], said: str
+) -> None:
+    address = reverse("site-edit", args=[job.pk])
+    form = visitor.get(address).context["form"]
+    shown = {
+        f.html_name: f.value()
+        for f in form
+        if f.value() not in (None, "") and f.value() is not False
+    }
+    answer = visitor.post(address, shown | typed)
+    assert answer.status_code == 422
+    assert said in words(answer)
+    assert visitor.post(address, shown | {"painted_ft2_per_room": "0"}).status_code == 303
+
+
+def test_a_house_of_unknown_age_is_taken_for_an_old_one(
+    visitor: Visitor, job: Job, den: Room
+) -> None:
+    SiteFacts.objects.filter(job=job).update(year_built=None)
+    assert codes(job) == {"lead!", "hidden-floor"}
+    assert "of unknown age" in words(visitor.get(reverse("job", args=[job.pk])))
