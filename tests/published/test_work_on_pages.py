@@ -90,7 +90,7 @@ def test_a_labor_rate_is_held_against_wages_and_a_year(
     page = words(visitor.get(reverse("price-terms")))
     for wage in ("$18.08", "$21.95", "$27.15", "$35.50", "$46.49"):
         assert wage in page
-    assert f"A year of 2,080 hours at it comes to {year}." in page
+    assert f"A year of 2,080 hours at your labor rate comes to {year}." in page
     assert ("The rate is below $18.08" in page) == low
     published = {"15.29": 31_810, "27.15": 56_460}.get(rate)
     if published:

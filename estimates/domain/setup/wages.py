@@ -25,7 +25,8 @@ def wage_sentences(rate: Decimal, currency: str) -> tuple[str, ...]:
 
     Only in US dollars: the wages are those of the United States.
     """
-    year = f"A year of {YEAR_HOURS:,} hours at it comes to {money(rate * YEAR_HOURS, currency)}."
+    amount = money(rate * YEAR_HOURS, currency)
+    year = f"A year of {YEAR_HOURS:,} hours at your labor rate comes to {amount}."
     if currency != "USD":
         return (year,)
     low, fourth, middle, three, high = (money(wage, currency) for wage in HOURLY.values())
@@ -36,4 +37,4 @@ def wage_sentences(rate: Decimal, currency: str) -> tuple[str, ...]:
     )
     if rate >= HOURLY[10]:
         return (said, year)
-    return (said, year, f"The rate is below {low}, what nine in ten are paid without any burden.")
+    return (said, year, f"The rate is below {low}: nine in ten are paid more, before any burden.")

@@ -299,7 +299,7 @@ def test_no_caution_is_missing_from_the_table() -> None:
 @pytest.mark.parametrize(
     ("site", "words"),
     [
-        ({"grinding": True}, "filter holds 99 % or more"),
+        ({"grinding": True}, "filter holds 99 % or more, 25 cubic feet"),
         ({"grinding": True}, "25 cubic feet of air a minute for each inch"),
         ({"grinding": True}, "wet, or with a shroud"),
         ({"tear_out": True}, "taken up with a HEPA vacuum, never dry swept"),
