@@ -130,7 +130,8 @@ class _Row:
         mine = [b[0] for b in boxes if self.left < b[0] < self.end]
         ends = max(piece.span[1] for piece in self.read)
         beside = [w for w in self._words(self.low, self.high) if w.x0 > ends and w.size < 13]
-        heads = [line[0].x0 for line in in_lines(beside) if line[0].text in ("to", "row")]
+        said = [line for line in in_lines(beside) if not any(word.boxed for word in line)]
+        heads = [line[0].x0 for line in said if line[0].text in ("to", "row")]
         return min([*mine, *heads]) if mine else self.end
 
     def _sources(self) -> None:
