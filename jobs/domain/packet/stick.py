@@ -56,7 +56,6 @@ def stick_content(request: PlanRequest, plan: Plan, place: int) -> Fields:
         "make": _make(sticks, plan.unit),
         "placings": [
             {
-                "carry": _carry(sticks, placing, lines, plan.unit),
                 "marks": _marks_of_face(sticks, placing, plan.unit),
                 "drawing": _drawn(sticks, placing, lines, stops, plan.unit, place),
             }
@@ -149,6 +148,7 @@ def _drawn(
         zero=zero,
         figures={row: bare(at, unit) for row, at in far.items()},
         notes=tuple(notes),
+        carry=_carry(sticks, placing, lines, unit),
     )
     return draw_stick(sticks, face, unit=unit, title=f"Story stick {place}")
 
