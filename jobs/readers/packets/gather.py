@@ -21,13 +21,10 @@ from jobs.readers.openings.edges import packet_edges
 from jobs.readers.packets.cover import cover_of, gates_of
 from jobs.readers.packets.days import days_of
 from jobs.readers.packets.landmarks import landmarks_of
-from jobs.readers.packets.pooled import pooled_spares, read_as_one
+from jobs.readers.packets.pooled import FEW, pooled_spares, read_as_one
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from layout.drawing.floor.landmarks import Landmark
-
-FEW = 2
-"""So many floors have a sheet each for their drawings; of more, two stand on a sheet."""
 
 
 def scope_of_packet(job: Job) -> Scope:
