@@ -7,10 +7,10 @@ from collections.abc import Iterable, Mapping, Sequence
 from jobs.domain.checks import BadValueError
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import Fields
+from jobs.domain.lengths import length_words
 from jobs.domain.load_list import load_list
 from jobs.domain.packet.content import caution_content, packet_content
 from jobs.domain.packet.floor import PacketFloor, floor_content
-from jobs.domain.lengths import length_words
 from jobs.domain.packet.goods import phases_content
 from jobs.domain.packet.words.site import under_words
 from jobs.domain.plans.older import OlderPlanError
