@@ -20,7 +20,7 @@ from layout.values.units import INCH
 
 WIDE = 250.0  # fits a sheet that lies on its side, Letter and A4
 _LEFT, _FIGURE, _SMALL = 9.0, 4.94, 3.6  # millimeters; 14 pt for a measure, 10 pt for words
-_TALL, _LINE, _CARRIED = 9.0, 4.6, 4.4
+_TALL, _LINE, _CARRIED = 9.0, 4.6, 5.4
 _OVER, _HEAD = 3.1, 5.8  # the middle of a figure over the stick, and all of its line
 
 
