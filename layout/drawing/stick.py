@@ -20,7 +20,8 @@ from layout.values.units import INCH
 
 WIDE = 250.0  # fits a sheet that lies on its side, Letter and A4
 _LEFT, _FIGURE, _SMALL = 9.0, 4.94, 3.6  # millimeters; 14 pt for a measure, 10 pt for words
-_TALL, _LINE, _CARRIED = 9.0, 5.2, 4.4
+_TALL, _LINE, _CARRIED = 9.0, 4.6, 5.4
+_OVER, _HEAD = 3.1, 5.8  # the middle of a figure over the stick, and all of its line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,27 +34,37 @@ class StickNote:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StickFace:
-    """What is written on a placing: figures by row, also of the one it is laid on, and notes."""
+    """What is written on a placing: figures by row, also of the one it is laid on, and notes.
+
+    ``carry``: how the stick is carried on to it, beside the arrow at its first mark.
+    """
 
     placing: Placing
     zero: float
     figures: Mapping[int, str]
     notes: tuple[StickNote, ...]
+    carry: str = ""
 
 
 def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -> str:
     """Return one placing of a stick; ``face.zero`` is how far its end lies from the start wall."""
     mm = INCH["mm"] / INCH[unit] / sticks.scale
     turned = _crowded(face, mm)
-    head = 16.0 if turned else 7.0
+    head = 16.0 if turned else _HEAD
     levels = _levels([(face_x(face, note.at, mm), note.text) for note in face.notes])
     foot = _LINE * (max(levels, default=0) + 1) + 1 if levels else _CARRIED
+    carried = max(levels, default=-1) + 1
+    foot += _LINE * bool(levels and face.carry)
     sheet = TrueSize(WIDE, head + _TALL + foot, name="stick")
     top, bottom = head, head + _TALL
     end = _LEFT + sticks.length * mm
     corners = [(_LEFT, top), (end, top), (end, bottom), (_LEFT, bottom), (_LEFT, top)]
     sheet.line(corners, name="batten", weight=THIN)
     _draw_marks(sheet, face, mm, top=top, turned=turned)
+    if face.carry:
+        x = _LEFT + face.placing.rests * mm + 3
+        place = (x, bottom + 3.2 + _LINE * carried)
+        sheet.words(place, face.carry, size=_SMALL, name="carry-words", bold=True)
     for note, level in zip(face.notes, levels, strict=True):
         x, y = face_x(face, note.at, mm), bottom + 3.4 + _LINE * level
         sheet.line([(x, y + 1.6), (x, bottom)], name="stop", weight=THICK)
@@ -121,7 +132,7 @@ def _write_figure(sheet: TrueSize, place: Point, text: str, *, turned: bool) -> 
     if turned:
         sheet.words((x, top - 1.5), text, size=_FIGURE, turn=-90, name="far", bold=True)
     else:
-        sheet.words((x, top - 3.6), text, size=_FIGURE, anchor="middle", name="far", bold=True)
+        sheet.words((x, top - _OVER), text, size=_FIGURE, anchor="middle", name="far", bold=True)
 
 
 def _levels(notes: Sequence[tuple[float, str]]) -> list[int]:

@@ -48,7 +48,7 @@ class TrueSize:
             elif isinstance(part, LineString) and part.length > 0:
                 self.line(list(part.coords), name=name, weight=weight, dash=dash)
 
-    def hatch(self, shape: BaseGeometry, spacing: float = 4.0) -> None:
+    def hatch(self, shape: BaseGeometry, spacing: float = 4.0, *, weight: float = FINE) -> None:
         """Hatch an area with lines at 45 degrees."""
         if shape.is_empty:
             return
@@ -58,7 +58,7 @@ class TrueSize:
         for k in range(1, steps):
             total = start + k * spacing
             across = LineString([(total - y0, y0), (total - y1, y1)])
-            self.lines(across.intersection(shape), name="waste", weight=FINE)
+            self.lines(across.intersection(shape), name="waste", weight=weight)
 
     def words(
         self,

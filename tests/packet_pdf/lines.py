@@ -56,3 +56,14 @@ def begins_left(beside: Sequence[str], page: str) -> bool:
             return side == "left"
     begins = re.search(r"[Bb]egin at the (left|right)", page)
     return begins is None or begins[1] == "left"
+
+
+def within(lines: Sequence[PageLine], bounds: tuple[float, float, float, float]) -> list[PageLine]:
+    """Return the lines that lie within bounds: left, bottom, right, top."""
+    left, low, right, high = bounds
+    return [
+        line
+        for line in lines
+        if line.bounds[0] > left and line.bounds[2] < right
+        if line.bounds[1] > low and line.bounds[3] < high
+    ]

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from layout.values.units import MM_PER_INCH
 from tests.packet_pdf.grammar import LABEL, LESS, LIMITS, NAME, REST, RIP_ALL, SOURCE, UNDER, WALL
-from tests.packet_pdf.lines import begins_left, in_lines, joined, longest, span_of
+from tests.packet_pdf.lines import begins_left, in_lines, joined, longest, span_of, within
 from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
 from tests.packet_pdf.readings import (
     ACROSS,
@@ -20,7 +20,7 @@ from tests.packet_pdf.readings import (
 )
 
 MM = 72 / float(MM_PER_INCH)
-TALL = 5.0 * MM  # of a strip
+TALL, RIPPED = 5.0 * MM, 7.0 * MM  # of a strip, of one whose planks are ripped
 _RING, _PIECE, _CUT, _WRITE, _RULE = 0.45, 0.3, 0.9, 0.5, 0.18
 _OVER = 4.7 * MM
 _LAST = 99  # the number of a cut that is said to be the last
@@ -57,6 +57,10 @@ class _Row:
         rules = [line.bounds for line in page.lines if _is(line, _RULE) and self._is_rule(line)]
         self.low = max(b[1] for b in rules if b[1] < self.bottom)
         self.high = min(b[1] for b in rules if b[1] > self.top)
+        more = (RIPPED - TALL) / 2
+        spans = [line.bounds for line in self._lines(_PIECE, more) if line.closed]
+        if any(b[1] < self.bottom - 1 or b[3] > self.top + 1 for b in spans):
+            self.bottom, self.top = self.bottom - more, self.top + more
         number = [w for w in page.words if x0 < (w.x0 + w.x1) / 2 < x1 and y0 < w.y < y1]
         self.number = int("".join(w.text for w in number))
 
@@ -69,15 +73,10 @@ class _Row:
         """Return what can't be read."""
         return NotReadError(f"page {self.page.number}, row {self.number}: {why}")
 
-    def _lines(self, weight: float) -> list[PageLine]:
-        inside = []
-        for line in self.page.lines:
-            x0, y0, x1, y1 = line.bounds
-            here = x0 > self.left and x1 < self.end
-            level = y0 > self.bottom - 1 and y1 < self.top + 1
-            if here and level and _is(line, weight) and not line.curved:
-                inside.append(line)
-        return inside
+    def _lines(self, weight: float, more: float = 0.0) -> list[PageLine]:
+        low, high = self.bottom - more - 1, self.top + more + 1
+        here = within(self.page.lines, (self.left, low, self.end, high))
+        return [line for line in here if _is(line, weight) and not line.curved]
 
     def pieces(self) -> list[PieceReading]:
         """Return the pieces of the row, each with what is read of it."""
@@ -130,7 +129,8 @@ class _Row:
         mine = [b[0] for b in boxes if self.left < b[0] < self.end]
         ends = max(piece.span[1] for piece in self.read)
         beside = [w for w in self._words(self.low, self.high) if w.x0 > ends and w.size < 13]
-        heads = [line[0].x0 for line in in_lines(beside) if line[0].text in ("to", "row")]
+        said = [line for line in in_lines(beside) if not any(word.boxed for word in line)]
+        heads = [line[0].x0 for line in said if line[0].text in ("to", "row")]
         return min([*mine, *heads]) if mine else self.end
 
     def _sources(self) -> None:

@@ -6,8 +6,8 @@ from itertools import combinations
 
 import pytest
 
-from tests.packet_pdf.pages import PageWord, ReadPage
-from tests.packet_pdf.strips import strips_of
+from tests.packet_pdf.pages import PageLine, PageWord, ReadPage
+from tests.packet_pdf.strips import MM, strips_of
 from tests.packet_pdf.test_sawn import printed
 
 CASES = [("closet", "letter"), ("hall", "a4"), ("slanted", "letter")]
@@ -74,3 +74,18 @@ def test_rows_go_from_the_start_wall_up(name: str, paper: str) -> None:
     rows = strips_of(strip_pages(name, paper))
     numbers = [row[0].row for row in rows]
     assert numbers == sorted(numbers)
+
+
+def test_what_is_ripped_off_is_hatched_so_that_it_is_seen() -> None:
+    # A ripped plank of 7 in is drawn 7 mm tall: row 1 keeps 4 in, so 3 mm are hatched; of the last
+    # row half an inch goes, which is hatched by heavier lines.
+    (page,) = strip_pages("hall", "letter")
+    waste = [line for line in page.lines if not line.closed and _slants(line)]
+    falls = [((line.bounds[3] - line.bounds[1]) / MM, line.weight / MM) for line in waste]
+    assert sum(abs(fall - 3) < 0.05 for fall, _ in falls) > 50
+    assert sum(abs(fall - 0.5) < 0.05 and weight > 0.29 for fall, weight in falls) > 50
+
+
+def _slants(line: PageLine) -> bool:
+    x0, y0, x1, y1 = line.bounds
+    return abs((x1 - x0) - (y1 - y0)) < 0.05 and x1 > x0

@@ -83,3 +83,17 @@ def test_a_floor_says_what_the_tape_goes_to_and_that_no_doorway_was_measured() -
     sticks = [text for text in texts if "story stick Drawn" in text]
     assert sticks
     assert all("furthest out of the room; where it bows in, scribe row 1" in t for t in sticks)
+
+
+def test_plank_drive_and_each_rooms_own_limits_stand_where_they_are_used() -> None:
+    texts, _ = printed(two_rooms())
+    assert "Drive 15 min each way" in texts[0]
+    assert re.search(r"Joining card: [^.]*? Plank \S+ thick, no pad of its own", texts[1])
+    hall, bedroom = (
+        next(text for text in texts if f"{name}: the floor" in text) for name in ("Hall", "Bedroom")
+    )
+    assert "Hall. 2-1 behind a boxed A" in hall
+    assert "Over 48 at 1-4" in bedroom  # row 1 of the hall has another piece of that name
+    assert "1-4" not in hall
+    ends = [text for text in texts if "Before going home" in text]
+    assert all(re.search(r"\bDay \d: ", text) for text in ends)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import time
 from collections.abc import Callable
@@ -46,6 +47,9 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
     assert [letter for letter in letters(pdf) if letter.points < SMALLEST - 0.01] == []
     assert MONEY.findall("\n".join(texts)) == []
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").failures == []
+    if house is nine_rooms:  # two floors stand on a sheet of either paper
+        content = json.loads(job.packets.get().document.text)
+        assert len(PdfReader(BytesIO(packet_pdf(content, paper="a4"))).pages) <= most
     for number, text in enumerate(texts, start=1):
         assert f"Job {job.number}, Packet 1" in text
         assert f"Page {number} of {len(texts)}" in text

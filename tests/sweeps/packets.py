@@ -1,5 +1,7 @@
 """Floors planned, their packet pages printed, and every piece sawn again from the pages alone.
 
+The story stick is made by its words, laid down again and again, and slid by a quarter inch.
+
     python -m tests.sweeps.packets                      the ten rooms, on Letter
     python -m tests.sweeps.packets --rooms 3 --paper a4
     python -m tests.sweeps.packets --random 20 --seed 12
@@ -34,13 +36,16 @@ def packet_of(request: Json, paper: str, *, gone_on: bool = False) -> tuple[Json
     from tests.packet_pdf.printing import floor_pdf, traced_of
     from tests.packet_pdf.readings import NotReadError
     from tests.packet_pdf.sawing import packet_faults
+    from tests.packet_pdf.story_stick import stick_faults
 
     given, plan, sheet = planned(request)
     if gone_on:
         given, plan, _ = planned(begun(Random(len(plan["pieces"])), given, plan, sheet))
-    pages = read_pages(floor_pdf(given, plan, paper=paper))
+    pdf = floor_pdf(given, plan, paper=paper)
+    pages = read_pages(pdf)
     try:
         faults = packet_faults(given, plan, pages, traced=traced_of(given, plan))
+        faults += stick_faults(given, plan, pdf)
     except NotReadError as error:
         faults = [str(error)]
     return plan, len(pages), faults

@@ -31,6 +31,8 @@ class PacketFloor:
     """One floor of the packet: its plan as asked and as made, and the product's words.
 
     ``card``: what the product's own sheet says of joining, each sentence with its source.
+    ``under``: how thick its plank is and what lies under it.
+    ``roomy``: few floors are printed, so that each has a sheet for its drawing.
     ``landmarks``: its walls and doorways as people name them. ``tasks``: codes of what is done
     in it.
     """
@@ -43,6 +45,8 @@ class PacketFloor:
     request: PlanRequest
     plan: Plan
     card: tuple[str, ...] = ()
+    under: str = ""
+    roomy: bool = False
     landmarks: tuple[Landmark, ...] = ()
     tasks: tuple[str, ...] = ()
 
@@ -60,7 +64,12 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     notes = {row: (*brought.get(row, ()), *thin.get(row, ())) for row in sorted({*brought, *thin})}
     title = f"{floor.name}: rows and joints"
     drawings = draw_floor_sheets(
-        request, plan, title=title, ident=f"floor-{place}", landmarks=floor.landmarks
+        request,
+        plan,
+        title=title,
+        ident=f"floor-{place}",
+        landmarks=floor.landmarks,
+        roomy=floor.roomy,
     )
     return {
         "name": floor.name,
@@ -81,10 +90,10 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         else "",
         "strips": strips_content(request, strips, sheet, name=floor.name, notes=notes),
         "offcuts": offcuts_content(rows, spares=strips.spares),
-        "stick": stick_content(request, plan, place),
+        "stick": stick_content(request, plan, place, floor.name),
         "notched": notched,
         "templates": templates_content(request, plan, sheet),
-        "joining": joining_content(request, floor.lock, floor.card),
+        "joining": joining_content(request, floor.lock, floor.card, floor.under),
         "warnings": [
             {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
         ],

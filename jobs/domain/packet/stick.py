@@ -29,6 +29,7 @@ MINUS = "\N{MINUS SIGN}"
 _SLIDES = {"in": (-1.0, -0.5, -0.25, 0.0, 0.25, 0.5, 1.0), "mm": (-20.0, -10, -5, 0, 5, 10, 20)}
 _LEAST = 0.25  # inches of a notch or of a sliver beside it that can be cut; common practice
 _NAMED = 12
+_CALLED = 16  # letters of a floor's name where the stick is carried on
 _TOGETHER = 0.06  # inches of paper: notes so near to the end of the stick stand in one
 _BY_HAND = frozenset({"angle", "hole"})
 
@@ -38,9 +39,10 @@ def bare(length: float, unit: str) -> str:
     return length_words(length, unit, on_tape=True).removesuffix('"').removesuffix(" mm")
 
 
-def stick_content(request: PlanRequest, plan: Plan, place: int) -> Fields:
+def stick_content(request: PlanRequest, plan: Plan, place: int, name: str = "") -> Fields:
     """Return the story stick of a floor.
 
+    ``name`` of the floor stands where the stick is carried on, which may be on another sheet.
     ``lines`` has every row's far edge from the start wall, ``placings`` the stick as often as it is
     laid down, ``slide`` what each stopping line becomes where it is slid.
     """
@@ -56,9 +58,10 @@ def stick_content(request: PlanRequest, plan: Plan, place: int) -> Fields:
         "make": _make(sticks, plan.unit),
         "placings": [
             {
-                "carry": _carry(sticks, placing, lines, plan.unit),
                 "marks": _marks_of_face(sticks, placing, plan.unit),
-                "drawing": _drawn(sticks, placing, lines, stops, plan.unit, place),
+                "drawing": _drawn(
+                    sticks, placing, lines, stops, plan.unit, place, name=name[:_CALLED]
+                ),
             }
             for placing in sticks.placings
         ],
@@ -129,6 +132,8 @@ def _drawn(
     stops: Sequence[RowStop],
     unit: str,
     place: int,
+    *,
+    name: str,
 ) -> str:
     """Return the drawing of a placing: its rows and the stopping lines between their edges."""
     far = {line.row: line.far for line in lines}
@@ -144,11 +149,13 @@ def _drawn(
         there = [note.text for note in notes if abs(note.at) <= close]
         notes = [note for note in notes if abs(note.at) > close]
         notes.insert(0, StickNote(at=0.0, text=", ".join(["start wall", *there])))
+    carry = _carry(sticks, placing, lines, unit)
     face = StickFace(
         placing=placing,
         zero=zero,
         figures={row: bare(at, unit) for row, at in far.items()},
         notes=tuple(notes),
+        carry=f"{name}. {carry}" if name and carry else carry,
     )
     return draw_stick(sticks, face, unit=unit, title=f"Story stick {place}")
 

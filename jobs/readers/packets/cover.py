@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
+from math import ceil
 
 from jobs.clock import day_of
+from jobs.domain.days.placed.pieces import spells_of
 from jobs.domain.formats import Fields
 from jobs.domain.packet.cover import (
     MadeReading,
@@ -30,6 +33,7 @@ _PLACES = (
 )
 NOT_NOTED = "not noted: ask, write it here"
 PICK_UP = "pick_up"
+QUARTERS = 4  # of an hour
 _SUBFLOORS: dict[str, str] = {
     Subfloor.WOOD: "wood subfloor",
     Subfloor.SLAB: "concrete slab",
@@ -44,6 +48,8 @@ def cover_of(job: Job, scope: FrozenScope, *, with_access: bool) -> Fields:
     places = [(label, getattr(site, name) or NOT_NOTED) for label, name in _PLACES]
     if scope.has_crew and any(task.code == PICK_UP for task in scope.tasks):
         places.insert(0, ("Pick up at", NOT_NOTED))
+    if drive := drive_words(scope, job.days.all()):
+        places.append(("Drive", drive))
     return cover_content(
         places=places,
         contacts=_contacts(job),
@@ -51,6 +57,16 @@ def cover_of(job: Job, scope: FrozenScope, *, with_access: bool) -> Fields:
         today=code_of(whole_address("today"), "The day's page, for who is signed in"),
         access=(site.access or "Nothing is noted.") if with_access else None,
     )
+
+
+def drive_words(scope: FrozenScope, days: Iterable[WorkDay]) -> str:
+    """Return how long the drive is, one way; empty where none is counted or nobody has a lane."""
+    people = {spell.person for day in days for spell in spells_of(day.date, day.lanes)}
+    drive = sum((task.per_day for task in scope.crews_tasks), Decimal(0))
+    if not drive or not people:
+        return ""
+    legs = ceil(drive / len(people) / 2 * QUARTERS)
+    return f"{legs * 60 // QUARTERS} min each way, before and after the hours of a day"
 
 
 def code_of(address: str, title: str) -> str:

@@ -27,11 +27,10 @@ from jobs.readers.days import (
     task_lines,
 )
 from jobs.readers.packets.cartons import LaidFloor, OpenedCartons
-from jobs.readers.packets.cover import code_of
+from jobs.readers.packets.cover import QUARTERS, code_of
 
 ROAD = "travel"
 BEFORE_SITE = frozenset({ROAD, "pick_up", "load"})
-QUARTERS = 4  # of an hour
 
 
 def days_of(

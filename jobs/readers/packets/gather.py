@@ -7,19 +7,21 @@ from collections.abc import Iterable, Mapping, Sequence
 from jobs.domain.checks import BadValueError
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import Fields
+from jobs.domain.lengths import length_words
 from jobs.domain.load_list import load_list
 from jobs.domain.packet.content import caution_content, packet_content
 from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.packet.goods import phases_content
+from jobs.domain.packet.words.site import under_words
 from jobs.domain.plans.older import OlderPlanError
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Job, Product, Scope
+from jobs.models import FloorZone, Job, Product, Scope
 from jobs.readers.current_plan.floors import CurrentFloor, current_floors_of
 from jobs.readers.openings.edges import packet_edges
 from jobs.readers.packets.cover import cover_of, gates_of
 from jobs.readers.packets.days import days_of
 from jobs.readers.packets.landmarks import landmarks_of
-from jobs.readers.packets.pooled import pooled_spares, read_as_one
+from jobs.readers.packets.pooled import FEW, pooled_spares, read_as_one
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from layout.drawing.floor.landmarks import Landmark
@@ -61,6 +63,7 @@ def gather(job: Job, *, issued: Iterable[Fields] = (), with_access: bool = False
             known,
             landmarks.get(floor.row.pk, ()) if floor.row else (),
             tuple(task.code for task in scope.tasks if task.zone == floor.name),
+            roomy=len(laid_by) <= FEW,
         )
         for place, floor in enumerate(laid_by, start=1)
     ]
@@ -96,6 +99,8 @@ def _floor(
     known: Mapping[str, Fields],
     landmarks: tuple[Landmark, ...],
     tasks: tuple[str, ...],
+    *,
+    roomy: bool,
 ) -> Fields:
     """Return a floor from the very plan that it is laid by."""
     if floor.of_older_rules:
@@ -112,10 +117,22 @@ def _floor(
         request=stored.request,
         plan=stored.plan,
         card=joining_card(floor.row.product) if floor.row else (),
+        under=_under(floor.row) if floor.row else "",
+        roomy=roomy,
         landmarks=landmarks,
         tasks=tasks,
     )
     return floor_content(content, place)
+
+
+def _under(zone: FloorZone) -> str:
+    product = zone.product
+    return under_words(
+        thick=length_words(product.thickness_mm, zone.job.units),
+        attached=product.attached_pad,
+        pad=zone.pad,
+        barrier=zone.barrier,
+    )
 
 
 def joining_card(product: Product) -> tuple[str, ...]:

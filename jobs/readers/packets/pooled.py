@@ -9,10 +9,12 @@ from decimal import Decimal
 
 from jobs.domain.documents import canonical_json
 from jobs.domain.formats import Fields
-from jobs.domain.packet.words.reading import read_together
+from jobs.domain.packet.words.reading import read_apart, read_together
 from jobs.domain.quantities import Quantity
 from jobs.readers.current_plan.floors import CurrentFloor
 
+FEW = 2
+"""So many floors have a sheet each for drawing and examples; of more, two stand on a sheet."""
 _MOST_TICKS = 24
 _TITLE = re.compile("<title>.*?</title>")
 
@@ -82,4 +84,17 @@ def read_as_one(floors: Sequence[Fields], spares: Mapping[str, int]) -> None:
     _sticks_as_one(new)
     _slides_as_one(new)
     if new:
-        new[0]["strips"]["how"] = read_together(floor["strips"]["how"] for floor in new)
+        _read_in_place(new)
+
+
+def _read_in_place(floors: Sequence[Fields]) -> None:
+    """Let the first floor say how strips are read; of few floors each has its own examples."""
+    if len(floors) > FEW:
+        said = [(floor["name"], floor["strips"]["how"]) for floor in floors]
+        floors[0]["strips"]["how"] = read_together(said)
+        return
+    general = []
+    for floor in floors:
+        how, floor["strips"]["here"] = read_apart(floor["strips"]["how"])
+        general.append((floor["name"], how))
+    floors[0]["strips"]["how"] = read_together(general)

@@ -61,16 +61,21 @@ def draw_floor_sheets(
     title: str,
     ident: str,
     landmarks: Sequence[Landmark] = (),
+    roomy: bool = False,
 ) -> FloorSheets:
-    """Return a floor drawn as small as its rows can be told apart, with its ``landmarks``."""
+    """Return a floor drawn as small as its rows can be told apart, with its ``landmarks``.
+
+    ``roomy``: it has a sheet to itself, and is drawn on all of the sheet's width.
+    """
     paper = _paper(request, plan, ident, 1.0)
     pitch = row_pitch(paper, laid_pieces(plan, request.laid))
     half = min(_HALF_MM / SHEET, _SMALL_MM / paper.height)
     low = min(WIDE_MM / SHEET, _LOW_MM / paper.height)
-    units = [half, low, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
+    first = [low] if roomy else [half, low]
+    units = [*first, *(_unit_mm(paper.height, count) for count in range(1, _MOST_SHEETS))]
     sheets, unit = next(
         (
-            (max(1, count - 1), unit)
+            (max(1, count - len(first) + 1), unit)
             for count, unit in enumerate(units)
             if pitch * unit >= _PITCH_MM
         ),
@@ -81,7 +86,7 @@ def draw_floor_sheets(
         floor = _drawn(request, plan, landmarks, title=title, ident=ident, letters=letters)
         size = f'<svg width="{SHEET * unit:.1f}mm" height="{floor.paper.height * unit:.1f}mm" '
         return FloorSheets(
-            sheets=(floor.svg_of_all.replace("<svg ", size, 1),), beside=unit == half
+            sheets=(floor.svg_of_all.replace("<svg ", size, 1),), beside=unit == half and not roomy
         )
     tiles = _tiles(
         request, plan, landmarks, title=title, ident=ident, letters=letters, sheets=sheets

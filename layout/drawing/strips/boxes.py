@@ -22,8 +22,8 @@ from layout.drawing.strips.paper import (
 )
 
 OVER, STRIP, WORDS = 4.7, 5.0, 3.8  # heights of lines, in millimeters
-FOOT = 0.7  # of a figure over a strip
-DOWN = 3.1  # to the base line of words under it
+FOOT = 0.5  # of a figure over a strip
+DOWN = 3.0  # to the base line of words under it
 _BOX = 19.0
 _LEAD, _BELOW = 13.8, 0.8  # before the three boxes of a width; between its two lines
 

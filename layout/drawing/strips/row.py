@@ -41,6 +41,7 @@ from layout.drawing.strips.row_words import figures_over, figures_under, inside,
 from layout.values.outline import Point, Region
 from layout.values.tolerances import LENGTH_TOLERANCE
 
+RIPPED = 7.0  # millimeters: a strip of planks that are ripped, so that its hatching is seen
 UNDER, REST = 4.7, 0.3  # heights of lines under a strip and between rows, in millimeters
 _STUB = 1.6  # of what is cut off past the end of a row
 _SLIGHT = 2.0  # millimeters: what is less tall or wide is hatched closer
@@ -62,7 +63,8 @@ class RowDrawing:
     ) -> None:
         self.mixed = len({one.begin for one in floor.rows}) > 1
         self.floor, self.row, self.columns, self.scale = floor, row, columns, scale
-        self.upward = STRIP / floor.width
+        self.strip = STRIP if columns.narrow or not _is_ripped(row) else RIPPED
+        self.upward = self.strip / floor.width
         self._said = (*row.notes, *notes)
 
     @cached_property
@@ -123,7 +125,7 @@ class RowDrawing:
     @property
     def height(self) -> float:
         """How tall the row comes out."""
-        least = OVER + STRIP + WORDS
+        least = OVER + self.strip + WORDS
         strip = self._below + _lines(self.sources) * WORDS
         walls = sum(box_heights(self.row.walls))
         if len(self.row.walls) == 1:  # its box stands beside the strip, under all that is over that
@@ -139,7 +141,7 @@ class RowDrawing:
     @property
     def _below(self) -> float:
         """Where the words under the strip begin."""
-        return self._top + STRIP + _lines(self.under) * UNDER
+        return self._top + self.strip + _lines(self.under) * UNDER
 
     @property
     def _top(self) -> float:
@@ -155,7 +157,7 @@ class RowDrawing:
         self._draw_inside(paper, base)
         for label in self.over:
             paper.tokens((label.x, base - FOOT - label.line * OVER), label.tokens)
-        y = base + STRIP
+        y = base + self.strip
         for label in self.under:
             paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.3), label.tokens)
         y += _lines(self.under) * UNDER
@@ -174,19 +176,20 @@ class RowDrawing:
 
     def _draw_head(self, paper: StripPaper, base: float) -> None:
         """Draw the row's number and its far edge from the start wall."""
-        middle = base + STRIP / 2
+        middle = base + self.strip / 2
         paper.row_ring((self.columns.ring, middle), str(self.row.row))
         paper.text((self.columns.far, middle + FIGURE * 0.36), self.row.far, size=FIGURE, bold=True)
         if self.mixed:
             words = f"from {self.row.begin}"
-            paper.text((self.columns.far, middle + STRIP / 2 + LEAST), words, size=LEAST)
+            paper.text((self.columns.far, middle + self.strip / 2 + LEAST), words, size=LEAST)
 
     def _draw_piece(self, paper: StripPaper, piece: StripPiece, base: float) -> None:
         """Draw one piece: what stays, what is cut off hatched, one's own cuts thick."""
         place = self._place(piece, base)
         gone: Region = affine_transform(piece.gone, place)
         x0, y0, x1, y1 = gone.bounds or (0.0, 0.0, 0.0, 0.0)
-        paper.hatch(gone, spacing=1.4 if min(x1 - x0, y1 - y0) > _SLIGHT else 0.8)
+        slight = min(x1 - x0, y1 - y0) <= _SLIGHT
+        paper.hatch(gone, spacing=0.75 if slight else 1.4, weight=EDGE if slight else FINE)
         paper.lines(self._on_paper(piece, base), name="piece", weight=EDGE)
         near = 2 * LENGTH_TOLERANCE[self.floor.unit]
         for cut in piece.cuts:
@@ -200,7 +203,7 @@ class RowDrawing:
     def _place(self, piece: StripPiece, base: float) -> list[float]:
         """Return how a place on a piece's board comes to lie on the paper."""
         x = self.columns.strip[0] + piece.begins * self.scale
-        return [self.scale, 0, 0, -self.upward, x, base + STRIP]
+        return [self.scale, 0, 0, -self.upward, x, base + self.strip]
 
     def _on_paper(self, piece: StripPiece, base: float) -> Region:
         """Return the shape of a piece on the paper."""
@@ -244,7 +247,7 @@ class RowDrawing:
             if room is not None:
                 (x, y), shown = room
                 if pieces[0].whole:  # it may stand over joints
-                    middle, wide = base + STRIP / 2, tokens_width(shown)
+                    middle, wide = base + self.strip / 2, tokens_width(shown)
                     paper.blank(
                         (x - 0.6, middle - _HALF_TALL), (x + wide + 0.6, middle + _HALF_TALL)
                     )
@@ -260,7 +263,7 @@ class RowDrawing:
         """Draw a line from the middle of a piece to its name beneath."""
         shape = self._on_paper(piece, base)
         x, y = shape.representative_point().x, shape.representative_point().y
-        foot = base + STRIP + _lines(self.under) * UNDER + label.line * WORDS + 0.7
+        foot = base + self.strip + _lines(self.under) * UNDER + label.line * WORDS + 0.7
         low, high = label.x + 0.8, label.x + label.wide - 0.8
         paper.line([(x, y), (min(max(x, low), high), foot)], name="leader", weight=FINE)
         paper.area([(x - 0.5, y), (x, y - 0.5), (x + 0.5, y), (x, y + 0.5)], name="leader-dot")
@@ -277,3 +280,8 @@ class RowDrawing:
 
 def _lines(labels: Sequence[StripLabel]) -> int:
     return max((label.line + 1 for label in labels), default=0)
+
+
+def _is_ripped(row: StripRow) -> bool:
+    """Whether a figure over the strip says that planks are ripped."""
+    return any(cut.kind == "rip" and cut.far for piece in row.pieces for cut in piece.cuts)

@@ -22,16 +22,22 @@ from layout.values.request import PlanRequest
 from layout.values.tolerances import LENGTH_TOLERANCE
 
 
-def joining_content(request: PlanRequest, lock: str, card: Sequence[str] = ()) -> Fields:
-    """Return the joining card of a floor, seen by the person who lays row one."""
+def joining_content(
+    request: PlanRequest, lock: str, card: Sequence[str] = (), under: str = ""
+) -> Fields:
+    """Return the joining card of a floor, seen by the person who lays row one.
+
+    ``under``: how thick its plank is and what lies under it.
+    """
     lay = request.lay
     turned = lay.start is Side.HIGH
-    return joining_card(
+    steps = joining_card(
         lock,
         tongue_to_start=lay.tongue is lay.start,
         from_left=(lay.first_end is End.LEFT) != turned,
         card=card,
     )
+    return {**steps, "under": under}
 
 
 def ways_content(request: PlanRequest, plan: Plan) -> list[Fields]:

@@ -57,7 +57,9 @@ def _how(unit: str) -> Iterator[str]:
         "Before row one tape from the start wall to the far wall, at both ends and at every"
         " doorway, and the room along the rows; each floor says below what it is by plan, where it"
         " is widest and longest. Tape from a doorway's jamb to both walls: the figure that is not"
-        " the plan's tells which wall is out."
+        " the plan's tells which wall is out. Longer or shorter along: so are all boxes at the ends"
+        " of rows. Where that passes a limit, cut the row's first piece as its box says before you"
+        " lay it."
     )
     yield (
         "Far wall out, stick not slid: the last row alone changes. Start wall out: slide the stick"

@@ -21,6 +21,10 @@ _ENDS = (
     "under",
     "call",
 )
+_EXAMPLES = frozenset(
+    ("stack", "expect", "notch", "rip", "line", "over", "plank", "split", "under")
+)
+"""The kinds that name a piece or a row of their floor."""
 
 
 def how_to_read(floor: FloorStrips) -> list[Fields]:
@@ -29,13 +33,24 @@ def how_to_read(floor: FloorStrips) -> list[Fields]:
     return [{"key": key, "text": text} for key, text in said]
 
 
-def read_together(floors: Iterable[Sequence[Fields]]) -> list[Fields]:
-    """Return the sentences of several floors together, of each kind the first."""
+def read_together(floors: Iterable[tuple[str, Sequence[Fields]]]) -> list[Fields]:
+    """Return the sentences of several floors together, of each kind the first.
+
+    ``floors``: name and sentences; where a sentence takes an example, the floor's name is in it as
+    ``floor``, since pieces of every floor have the same names.
+    """
     first: dict[str, Fields] = {}
-    for said in floors:
+    for name, said in floors:
         for one in said:
-            first.setdefault(one["key"], one)
+            by = {"floor": name} if one["key"] in _EXAMPLES else {}
+            first.setdefault(one["key"], {**one, **by})
     return [first[key] for key in (*_ORDER, *_ENDS) if key in first]
+
+
+def read_apart(said: Sequence[Fields]) -> tuple[list[Fields], list[Fields]]:
+    """Return of a floor's sentences those that hold for any floor, and its own examples."""
+    general = [one for one in said if one["key"] not in _EXAMPLES]
+    return general, [one for one in said if one["key"] in _EXAMPLES]
 
 
 def _strip_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:

@@ -30,3 +30,11 @@ def door_words(*, doorways: int) -> str:
         "No doorway measured here. Find wall 1, the start wall, by its length: with your back to it"
         " left and right are as drawn. Door in wall"
     )
+
+
+def under_words(*, thick: str, attached: bool, pad: bool, barrier: bool) -> str:
+    """Return how thick a plank is, and what lies under it, as a gauge for casings is made."""
+    layers = [*["a separate pad"] * pad, *["a vapor barrier"] * barrier]
+    own = "its own pad on its back" if attached else "no pad of its own"
+    under = f"under it {' and '.join(layers)}" if layers else "nothing else under it"
+    return f"Plank {thick} thick, {own}; {under}."

@@ -31,3 +31,24 @@ def test_floors_with_one_table_of_slides_are_named_at_the_first() -> None:
     floors = [floor("Hall"), floor("Den", by="1/2"), floor("Nook")]
     read_as_one(floors, {})
     assert [one["stick"].get("slide_for") for one in floors] == [["Hall", "Nook"], None, []]
+
+
+def said(name: str) -> Fields:
+    """A floor whose strips are read in general and by an example of its own."""
+    how = [{"key": "hatch", "text": "Hatched is cut off."}, {"key": "plank", "text": f"Of {name}."}]
+    return {**floor(name), "strips": {"how": how}}
+
+
+def test_each_of_two_floors_has_its_own_examples() -> None:
+    floors = [said("Hall"), said("Den")]
+    read_as_one(floors, {})
+    assert [one["text"] for one in floors[0]["strips"]["how"]] == ["Hatched is cut off."]
+    assert [one["strips"]["here"][0]["text"] for one in floors] == ["Of Hall.", "Of Den."]
+
+
+def test_examples_of_many_floors_read_together_name_their_floor() -> None:
+    floors = [said(name) for name in ("Hall", "Den", "Nook")]
+    read_as_one(floors, {})
+    general, example = floors[0]["strips"]["how"]
+    assert "floor" not in general
+    assert (example["text"], example["floor"]) == ("Of Hall.", "Hall")

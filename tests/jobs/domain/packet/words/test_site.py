@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.domain.packet.words.site import door_words, wall_words
+from jobs.domain.packet.words.site import door_words, under_words, wall_words
 
 
 def test_base_that_comes_off_is_taped_to_the_drywall_and_covers_the_gap() -> None:
@@ -33,3 +33,10 @@ def test_new_base_where_none_was_is_taped_to_the_drywall() -> None:
 def test_a_floor_without_a_measured_doorway_says_so() -> None:
     assert door_words(doorways=1) == ""
     assert door_words(doorways=0).startswith("No doorway measured here")
+
+
+def test_the_gauge_of_casings_knows_plank_and_what_lies_under_it() -> None:
+    words = under_words(thick='5/16"', attached=True, pad=False, barrier=False)
+    assert words == 'Plank 5/16" thick, its own pad on its back; nothing else under it.'
+    layers = under_words(thick="12 mm", attached=False, pad=True, barrier=True)
+    assert layers.endswith("no pad of its own; under it a separate pad and a vapor barrier.")
