@@ -12,7 +12,8 @@ from jobs.forms.base import sent
 from jobs.forms.openings.doorways import DoorwayForm, initial_of_doorway
 from jobs.http import Context, render_page
 from jobs.models import Doorway, Room, SiteFacts, UnitSystem
-from jobs.readers.openings.doorways import DoorwayWords, doorway_words
+from jobs.readers.openings.doorways import doorway_words
+from jobs.readers.openings.pictures import doorway_picture
 from jobs.readers.path import path_context
 from jobs.readers.room_drawings import sketch_stored, sketches_of
 from jobs.services.openings import doorways
@@ -40,7 +41,7 @@ def doorway_add(request: SignedInRequest, pk: int) -> HttpResponse:
     context = _context(request, room, None) | {"title": f"New doorway of {room.name}"}
     if asks_to_propose(request):
         return _proposal(request, form, context, _blank(room))
-    context |= {"words": _words_of(_blank(room))}
+    context |= _follows(_blank(room))
     return edit_page(
         request,
         form=form,
@@ -70,7 +71,7 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
     context = _context(request, room, doorway) | {"title": str(doorway)}
     if asks_to_propose(request):
         return _proposal(request, form, context, doorway)
-    context |= {"words": _words_of(doorway)}
+    context |= _follows(doorway)
     return edit_page(
         request,
         form=form,
@@ -128,11 +129,11 @@ def _proposal(
     """Return the page, or its part, with what follows from the figures typed so far."""
     form.is_valid()
     doorways.filled(doorway, form.values)
-    context |= {"form": form, "words": _words_of(doorway)}
+    context |= {"form": form} | _follows(doorway)
     return render_page(request, TEMPLATE, context, part="proposal")
 
 
-def _words_of(doorway: Doorway) -> DoorwayWords:
-    """Return a doorway in words."""
+def _follows(doorway: Doorway) -> Context:
+    """Return a doorway in words and as a cross-section."""
     site = SiteFacts.objects.filter(job=doorway.room.job).first()
-    return doorway_words(doorway, site)
+    return {"words": doorway_words(doorway, site), "section": doorway_picture(doorway)}

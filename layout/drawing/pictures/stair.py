@@ -9,14 +9,16 @@ ____|
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
 from layout.drawing.pictures.frame import FIGURE_MM, SHEET_MM
-from layout.drawing.true_size import FINE, THICK, THIN, TrueSize
+from layout.drawing.true_size import FINE, THICK, TrueSize
 from layout.values.outline import Point
 
-_TALLEST, _MARGIN, _LANDING = 96.0, 7.0, 16.0
+_TALLEST, _MARGIN, _BELOW, _ABOVE = 96.0, 5.0, 17.0, 8.0
+_LINE = 4.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -41,22 +43,20 @@ def draw_stair(steps: Sequence[SectionStep], *, run: float, lifted: float = 0.0,
     later = step_line(steps, run=run, lifted=lifted)
     now = _corners([step.now for step in steps], run, 0.0)
     wide, tall = later[-1][0], max(later[-1][1], now[-1][1])
-    scale = min((SHEET_MM - 2 * _MARGIN - 2 * _LANDING) / max(wide, 1.0), _TALLEST / tall)
+    scale = min((SHEET_MM - 2 * _MARGIN - _BELOW - _ABOVE) / max(wide, 1.0), _TALLEST / tall)
     sheet = TrueSize(SHEET_MM, tall * scale + 2 * _MARGIN + 4, name="stair")
 
     def at(point: Point) -> Point:
-        return _MARGIN + _LANDING + point[0] * scale, _MARGIN + (tall - point[1]) * scale
+        return _MARGIN + _BELOW + point[0] * scale, _MARGIN + (tall - point[1]) * scale
 
     for corners, name, weight, dash in ((now, "now", FINE, "2 1.2"), (later, "stair", THICK, "")):
         begin, end = at(corners[0]), at(corners[-1])
-        line = [(_MARGIN, begin[1]), *map(at, corners), (end[0] + _LANDING, end[1])]
+        line = [(_MARGIN, begin[1]), *map(at, corners), (end[0] + _ABOVE, end[1])]
         sheet.line(line, name=name, weight=weight, dash=dash)
-    for number, step in enumerate(steps, 1):
+    for number in written(steps, scale):
         (x, low), (_, high) = at(later[2 * number - 2]), at(later[2 * number - 1])
-        middle = (low + high) / 2
-        sheet.line([(x + 0.8, low), (x + 0.8, high)], name="riser", weight=THIN)
-        text = f"{number}: {step.words}"
-        sheet.words((x + 2, middle), text, size=_letters(high - low), name="riser-height")
+        place, text = (x - 1.5, (low + high) / 2), f"{number}: {steps[number - 1].words}"
+        sheet.words(place, text, size=FIGURE_MM, anchor="end", name="riser-height")
     heights = ", ".join(f"riser {n} {step.words}" for n, step in enumerate(steps, 1))
     return sheet.svg(title, f"From the bottom: {heights}.")
 
@@ -73,6 +73,18 @@ def _corners(heights: Sequence[float], run: float, lifted: float) -> list[Point]
     return corners
 
 
-def _letters(tall: float) -> float:
-    """Return how high letters are that fit beside a riser, at most as high as elsewhere."""
-    return min(FIGURE_MM, abs(tall) * 0.9)
+def written(steps: Sequence[SectionStep], scale: float) -> list[int]:
+    """Return the numbers of the risers whose heights are written: all where there is room.
+
+    Where there is not: the first, the last, each that differs from the one below, and of the rest
+    as many as fit.
+    """
+    lowest = min(step.after for step in steps) * scale
+    every = max(1, math.ceil(_LINE / lowest)) if lowest > 0 else 1
+    return [
+        number
+        for number, step in enumerate(steps, 1)
+        if (number - 1) % every == 0
+        or number == len(steps)
+        or step.words != steps[number - 2].words
+    ]

@@ -1,4 +1,4 @@
-"""The trim of a room on its plan, as SVG: each run along its wall, numbered as in the list."""
+"""The trim of a room on its plan, as SVG: each run along its wall, named as in the list."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ _OFF, _WORDS_OFF, _TICK = 1.6, 5.0, 1.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawnRun:
-    """A run: its number in the list, its wall, where it begins and ends on it, its length."""
+    """A run: what it is called, its wall, where it begins and ends on it, its length in words."""
 
-    number: int
+    name: str
     wall: int
     begins: float
     ends: float
@@ -33,7 +33,7 @@ def draw_runs(outline: Ring, runs: Sequence[DrawnRun], *, title: str) -> str:
     edges = list(edges_of(outline))
     for run in runs:
         _draw(frame, run, edges[run.wall], hand)
-    listed = "; ".join(f"run {run.number}, wall {run.wall + 1}: {run.words}" for run in runs)
+    listed = "; ".join(f"{run.name}: {run.words}" for run in runs)
     return frame.sheet.svg(title, f"{listed or 'No run along a wall'}.")
 
 
@@ -47,7 +47,7 @@ def run_line(run: DrawnRun, edge: tuple[Point, Point]) -> tuple[Point, Point]:
 
 
 def _draw(frame: RoomFrame, run: DrawnRun, edge: tuple[Point, Point], hand: float) -> None:
-    """Draw a run a little off its wall, with its number and length where they fit."""
+    """Draw a run a little off its wall, with its name, and its length where that fits."""
     (ax, ay), (bx, by) = (frame.at(point) for point in run_line(run, edge))
     long = math.hypot(bx - ax, by - ay)
     if long == 0:
@@ -55,16 +55,15 @@ def _draw(frame: RoomFrame, run: DrawnRun, edge: tuple[Point, Point], hand: floa
     ux, uy = (bx - ax) / long, (by - ay) / long
     # Inside lies on the left of a counter-clockwise walk; y points down here.
     nx, ny = uy * hand, -ux * hand
+    text = f"{run.name}: {run.words}"
+    if lettering_width(text, FIGURE_MM) > long - _WORDS_OFF:
+        text = run.name
+    turn = math.degrees(math.atan2(uy, ux))
+    turn += 0 if -90 <= round(turn, 3) < 90 else 180
+    place = ((ax + bx) / 2 + nx * _WORDS_OFF, (ay + by) / 2 + ny * _WORDS_OFF)
+    frame.sheet.words(place, text, size=FIGURE_MM, anchor="middle", turn=turn, name="run-name")
     a, b = ((x + nx * _OFF, y + ny * _OFF) for x, y in ((ax, ay), (bx, by)))
     frame.sheet.line([a, b], name="run", weight=THICK)
     for x, y in (a, b):
         ends = [(x - nx * _TICK, y - ny * _TICK), (x + nx * _TICK, y + ny * _TICK)]
         frame.sheet.line(ends, name="run-end", weight=THIN)
-    text = f"{run.number}: {run.words}"
-    if lettering_width(text, FIGURE_MM) > long:
-        text = str(run.number)
-    turn = math.degrees(math.atan2(uy, ux))
-    if not -90 <= round(turn, 3) < 90:
-        turn += 180
-    place = ((ax + bx) / 2 + nx * _WORDS_OFF, (ay + by) / 2 + ny * _WORDS_OFF)
-    frame.sheet.words(place, text, size=FIGURE_MM, anchor="middle", turn=turn, name="run-number")

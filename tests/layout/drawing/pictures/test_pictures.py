@@ -6,7 +6,7 @@ import pytest
 
 from layout.drawing.pictures.cartons import draw_stack, stack_of
 from layout.drawing.pictures.moisture import ReadRoom, draw_readings, lines_of
-from layout.drawing.pictures.stair import SectionStep, draw_stair, step_line
+from layout.drawing.pictures.stair import SectionStep, draw_stair, step_line, written
 from layout.drawing.pictures.trim_runs import DrawnRun, draw_runs, run_line
 from tests.layout.drawing.pictures.drawn import count_of, is_hatched, words_of
 
@@ -51,16 +51,23 @@ def test_the_section_numbers_every_riser_and_draws_it_as_it_is_too() -> None:
     assert not is_hatched(svg)
 
 
+def test_where_risers_lie_close_those_that_differ_are_written() -> None:
+    # 14 risers of 3.3 mm on the sheet: every second fits, and the last is another one.
+    steps = [SectionStep(now=7.3, after=7.3, words="7.3")] * 13
+    steps.append(SectionStep(now=7.2, after=7.4, words="7.4"))
+    assert written(steps, 3.3 / 7.3) == [1, 3, 5, 7, 9, 11, 13, 14]
+
+
 def test_a_run_lies_on_its_wall_between_its_ends() -> None:
-    run = DrawnRun(number=2, wall=1, begins=32.0, ends=96.0, words="5' 4\"")
+    run = DrawnRun(name="2", wall=1, begins=32.0, ends=96.0, words="5' 4\"")
     assert run_line(run, (ROOM[1], ROOM[2])) == ((120.0, 32.0), (120.0, 96.0))
 
 
-def test_a_run_too_short_for_its_words_keeps_its_number() -> None:
-    long = DrawnRun(number=1, wall=0, begins=0.0, ends=120.0, words="10' 0\"")
-    short = DrawnRun(number=2, wall=2, begins=0.0, ends=6.0, words='6"')
+def test_a_run_too_short_for_its_words_keeps_its_name() -> None:
+    long = DrawnRun(name="1", wall=0, begins=0.0, ends=120.0, words="10' 0\"")
+    short = DrawnRun(name="2", wall=2, begins=0.0, ends=6.0, words='6"')
     svg = draw_runs(ROOM, [long, short], title="Den")
-    assert words_of(svg, "run-number") == ["1: 10' 0\"", "2"]
+    assert words_of(svg, "run-name") == ["1: 10' 0\"", "2"]
     assert count_of(svg, "run-end") == 4
 
 
