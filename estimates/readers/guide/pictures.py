@@ -61,10 +61,10 @@ def _site() -> tuple[HelpPicture, ...]:
 
 def _rooms() -> tuple[HelpPicture, ...]:
     request, _ = planned()
-    steps = [SectionStep(now=7.5, after=7.5, words='7 1/2"')] * 3
-    steps.append(SectionStep(now=7.25, after=7.625, words='7 5/8"'))
+    steps = [SectionStep(now=7.5, after=7.5, words='7½"')] * 3
+    steps.append(SectionStep(now=7.25, after=7.625, words='7⅝"'))
     door = LevelSection(
-        rise=9.5, here="Den", beyond="Bath", stands='Tile stands 3/8" up', strip="reducer"
+        rise=9.5, here="Den", beyond="Bath", stands='Tile stands ⅜" up', strip="reducer"
     )
     return (
         HelpPicture(
