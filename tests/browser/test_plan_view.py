@@ -32,7 +32,8 @@ TIMES = 3  # the best of so many counts: whatever else the machine does only slo
 LEAST_PX = 11
 # Every text of the drawing: the size of its letters on the screen, its box, whether it is turned.
 LETTERS = """texts => texts.map(text => ({
-  size: parseFloat(getComputedStyle(text).fontSize) * Math.hypot(text.getScreenCTM().a, text.getScreenCTM().b),
+  size: parseFloat(getComputedStyle(text).fontSize) *
+    Math.hypot(text.getScreenCTM().a, text.getScreenCTM().b),
   box: text.getBoundingClientRect().height,
   turned: text.hasAttribute("transform"),
 }))"""

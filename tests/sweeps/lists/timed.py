@@ -37,7 +37,7 @@ urlpatterns = [path("bare", bare), path("", include(settings.ROOT_URLCONF))]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Cost:
-    """A page's cost for one person: queries and the processor's ms, the middle of several visits."""
+    """A page's cost for one person: queries and processor time, the middle of several visits."""
 
     page: str
     queries: int
