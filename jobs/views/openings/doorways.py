@@ -15,7 +15,7 @@ from jobs.models import Doorway, Room, SiteFacts, UnitSystem
 from jobs.readers.openings.doorways import doorway_words
 from jobs.readers.openings.pictures import doorway_picture
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored, sketches_of
+from jobs.readers.room_drawings import sketch_to_pick, sketches_of
 from jobs.services.openings import doorways
 from jobs.views.edit_page import asks_to_propose, confirm_page, edit_page, edits
 
@@ -36,7 +36,7 @@ def doorway_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note an opening in a wall of a room."""
     room = writable_room_for(request, pk)
     counts = {"casings": 2, "doors_off": 0}
-    initial = {**FIRST[UnitSystem(room.job.units)], **counts}
+    initial = {**FIRST[UnitSystem(room.job.units)], **counts, **_picked(request)}
     form = DoorwayForm(sent(request), room=room, units=room.job.units, initial=initial)
     context = _context(request, room, None) | {"title": f"New doorway of {room.name}"}
     if asks_to_propose(request):
@@ -65,7 +65,7 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         sent(request),
         room=room,
         units=room.job.units,
-        initial=initial_of_doorway(doorway),
+        initial=initial_of_doorway(doorway) | _picked(request),
         version=doorway.version,
     )
     context = _context(request, room, doorway) | {"title": str(doorway)}
@@ -112,9 +112,15 @@ def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> C
     return path_context(request, room.job, "Rooms") | {
         "room": room,
         "doorway": doorway,
-        "svg": sketch_stored(room, as_walked=True),
+        "svg": sketch_to_pick(room),
         "others": sketches_of(others),
     }
+
+
+def _picked(request: SignedInRequest) -> dict[str, int]:
+    """Return the wall that was picked on the picture; nothing for what is no wall's number."""
+    wall = request.GET.get("wall", "")
+    return {"wall": int(wall)} if wall.isascii() and wall.isdigit() and len(wall) < 4 else {}
 
 
 def _blank(room: Room) -> Doorway:
