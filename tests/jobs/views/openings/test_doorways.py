@@ -49,24 +49,6 @@ def test_a_doorway_is_kept_where_it_was_measured(visitor: Visitor, room: Room) -
     assert (doorway.offset_mm, doorway.width_mm) == (Decimal("914.4"), Decimal("812.8"))
 
 
-def test_both_floors_are_drawn_while_the_figures_are_typed(visitor: Visitor, room: Room) -> None:
-    url = reverse("doorway-add", args=[room.pk])
-    lower, higher = (
-        words(visitor.post(url, sent(do="propose", treatment="reducer", step=step)))
-        for step in ("-1/4", "3/4")
-    )
-    assert 'class="levels"' in lower
-    assert '<desc>Den; the porch: The floor beyond stands ¼" down. reducer</desc>' in lower
-    assert '<desc>Den; the porch: The floor beyond stands ¾" up. reducer</desc>' in higher
-
-
-def test_the_wall_is_picked_on_the_picture(visitor: Visitor, room: Room) -> None:
-    url = reverse("doorway-add", args=[room.pk])
-    assert 'href="?wall=2" hx-get="?wall=2" hx-select="#id_wall"' in words(visitor.get(url))
-    assert '<option value="2" selected>' in words(visitor.get(url + "?wall=2"))
-    assert visitor.get(url + "?wall=%C2%B2").status_code == 200
-
-
 def test_a_doorway_sent_twice_is_one_doorway(visitor: Visitor, room: Room) -> None:
     for _ in range(2):
         visitor.post(reverse("doorway-add", args=[room.pk]), sent())
