@@ -2,6 +2,7 @@
 
 from django.urls import URLPattern, path
 
+from estimates.readers.guide.pictures import STEPS
 from estimates.views import (
     allowances,
     ballpark,
@@ -17,6 +18,7 @@ from estimates.views import (
     work_split,
 )
 from estimates.views.draft import quote_draft
+from estimates.views.guide.steps import help_step
 from estimates.views.invoices import invoices, ledger, payments, slips
 from estimates.views.orders import changes, drafts, offers
 from estimates.views.orders import public as change_public
@@ -149,6 +151,7 @@ urlpatterns: list[URLPattern] = [
     path("clients/<int:pk>/data/file", privacy.client_data_file, name="client-data-file"),
     path("clients/<int:pk>/erase", privacy.client_erase, name="client-erase"),
     path("p/<str:token>", passport_public.passport_public, name="passport-public"),
+    *(path(f"help/{step}", help_step, {"step": step}, name=f"help-{step}") for step in STEPS),
     path("c/<str:token>", change_public.change_public, name="change-public"),
     path("c/<str:token>/decline", change_public.change_decline, name="change-decline"),
     path("c/<str:token>/file", change_public.change_public_file, name="change-public-file"),

@@ -34,6 +34,15 @@ TABLE = tuple(
     sign-out           -         mmmmmm  rrrrrr
     help               -         kkkkkk  mmmmmm
     treatments         -         kkkkkk  mmmmmm
+    help-site          -         kkkkkk  mmmmmm
+    help-rooms         -         kkkkkk  mmmmmm
+    help-floor         -         kkkkkk  mmmmmm
+    help-price         -         kkkkkk  mmmmmm
+    help-quote         -         kkkkkk  mmmmmm
+    help-days          -         kkkkkk  mmmmmm
+    help-packet        -         kkkkkk  mmmmmm
+    help-log           -         kkkkkk  mmmmmm
+    help-review        -         kkkkkk  mmmmmm
     healthz            -         kkkkkk  mmmmmm
     readyz             -         kkkkkk  mmmmmm
     company            -         rkfffk  rufffu

@@ -14,6 +14,7 @@ import pytest
 from django.test import Client
 from django.urls import get_resolver, reverse
 
+from estimates.readers.guide.pictures import STEPS
 from tests import growing
 from tests.growing import Grow, OwnersBook
 from tests.grown import archive, invoices, logs, offers, orders, reviews, trust
@@ -141,13 +142,11 @@ _FILE = "hands out one file"
 _FORM = "is the form of one thing"
 _FROZEN = "shows one frozen document"
 ONE_THING = {
-    "sign-in": _FORM,
-    "own-password": _FORM,
-    "password-lost": _FORM,
-    "password-set": _FORM,
+    **dict.fromkeys(("sign-in", "own-password", "password-lost", "password-set"), _FORM),
     "sign-out": _ACT,
     "person-link": _ACT,
     "help": "shows words",
+    **dict.fromkeys((f"help-{step}" for step in STEPS), "shows pictures of invented data"),
     "treatments": "shows a table of the code",
     **dict.fromkeys(("keeping", "client-erase", "client-add", "client-edit"), _FORM),
     "client-data-file": _FILE,

@@ -64,7 +64,9 @@ def drawn_of(room: Room) -> Drawn:
     )
 
 
-def sketch_room(drawn: Drawn, *, name: str, passages: Iterable[Ring] = ()) -> SafeString:
+def sketch_room(
+    drawn: Drawn, *, name: str, passages: Iterable[Ring] = (), pick: bool = False
+) -> SafeString:
     """Return the drawing of one room with its walls numbered and measured."""
     shape = Shape(
         name=name,
@@ -73,16 +75,42 @@ def sketch_room(drawn: Drawn, *, name: str, passages: Iterable[Ring] = ()) -> Sa
         holes=drawn.holes,
         passages=tuple(passages),
     )
-    return _svg([shape], drawn.unit, numbered=True)
+    return _svg([shape], drawn.unit, numbered=True, pick=pick)
 
 
-def sketch_stored(room: Room, *, as_walked: bool = False) -> SafeString:
+def sketch_stored(room: Room, *, as_walked: bool = False, pick: bool = False) -> SafeString:
     """Return the drawing of a stored room with its openings.
 
     Its sides are numbered one after another, as openings count them; ``as_walked`` by the walls
     that were typed, a bowed one in parts.
     """
-    return _sketch(room, openings_by_room([room])[room.pk], as_walked=as_walked)
+    return _sketch(room, openings_by_room([room])[room.pk], as_walked=as_walked, pick=pick)
+
+
+def sketch_to_pick(room: Room) -> SafeString:
+    """Return the drawing of a stored room in which each side is a link that picks it: `?wall=2`.
+
+    Where htmx is at hand only the list of walls is replaced, and what was typed stays. By keyboard
+    the wall is picked in that list.
+    """
+    picture = sketch_stored(room, as_walked=True, pick=True)
+    return SafeString(picture.replace('role="img"', 'role="group"'))
+
+
+def _picks(shape: Shape, frame: _Frame) -> Iterator[SafeString]:
+    """Yield a clear line over each side that picks it."""
+    sides = shape.sides or tuple(OutlineSide(wall=n) for n in range(len(shape.ring)))
+    for place, (name, (a, b)) in enumerate(zip(names_of(sides), edges_of(shape.ring), strict=True)):
+        (ax, ay), (bx, by) = frame.at(a), frame.at(b)
+        yield format_html(
+            '<a href="?wall={0}" hx-get="?wall={0}" hx-select="#id_wall" hx-target="#id_wall" '
+            'hx-swap="outerHTML" tabindex="-1" aria-label="Wall {1}"><line class="pick" '
+            'x1="{2}" y1="{3}" x2="{4}" y2="{5}" stroke="transparent" stroke-width="28" '
+            'pointer-events="stroke"/></a>',
+            place,
+            name or place + 1,
+            *(f"{value:.1f}" for value in (ax, ay, bx, by)),
+        )
 
 
 def sketches_of(rooms: Iterable[Room]) -> list[tuple[Room, SafeString]]:
@@ -92,7 +120,9 @@ def sketches_of(rooms: Iterable[Room]) -> list[tuple[Room, SafeString]]:
     return [(room, _sketch(room, openings[room.pk], as_walked=False)) for room in members]
 
 
-def _sketch(room: Room, openings: Iterable[RoomOpening], *, as_walked: bool) -> SafeString:
+def _sketch(
+    room: Room, openings: Iterable[RoomOpening], *, as_walked: bool, pick: bool = False
+) -> SafeString:
     """Return the drawing of a room with these openings."""
     drawn, unit = drawn_of(room), room.job.unit
     if not as_walked:
@@ -102,7 +132,7 @@ def _sketch(room: Room, openings: Iterable[RoomOpening], *, as_walked: bool) -> 
         gap, depth = seen.gap(unit), mm_in(seen.doorway.depth_mm, unit)
         edge = opening(drawn.outline, wall=gap.wall, offset=gap.offset, width=gap.width)
         passages.append(edge.ring(depth))
-    return sketch_room(drawn, name=room.name, passages=passages)
+    return sketch_room(drawn, name=room.name, passages=passages, pick=pick)
 
 
 def sketch_floor(shapes: Sequence[Shape], *, unit: str) -> SafeString:
@@ -123,7 +153,7 @@ def sketch_zone(zone: FloorZone) -> SafeString:
     return sketch_floor(shapes, unit=zone.job.unit)
 
 
-def _svg(shapes: Sequence[Shape], unit: str, *, numbered: bool) -> SafeString:
+def _svg(shapes: Sequence[Shape], unit: str, *, numbered: bool, pick: bool = False) -> SafeString:
     """Return the drawing; empty where there is nothing to draw."""
     rings = [ring for shape in shapes for ring in (shape.ring, *shape.passages)]
     if not rings:
@@ -131,6 +161,7 @@ def _svg(shapes: Sequence[Shape], unit: str, *, numbered: bool) -> SafeString:
     frame = _Frame(point for ring in rings for point in ring)
     parts = [part for shape in shapes for part in _shape(shape, frame, unit, numbered=numbered)]
     parts += [_polygon(frame.path(ring), "casing", 1) for one in shapes for ring in one.passages]
+    parts += [link for one in shapes if pick for link in _picks(one, frame)]
     names = ", ".join(shape.name for shape in shapes)
     return format_html(
         '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {} {}" role="img" '

@@ -170,11 +170,23 @@ def _in_order(cuts: Cuts) -> list[BoughtStick]:
     return sorted(cuts.sticks, key=lambda stick: (-stick.stock_in, stick.left_in))
 
 
-def stick_drawings(job: Job) -> list[list[str]]:
-    """Return the drawing of every stick of every cut list of a job, in the order of `cut_lists`."""
+def drawn_lists(
+    job: Job, rooms: Iterable[Room] | None = None
+) -> list[tuple[TrimCutList, list[tuple[StickLine, str]]]]:
+    """Return the cut lists of a job, or of these rooms, each with the drawing of every stick."""
+    members = None if rooms is None else list(rooms)
+    lists, drawings = cut_lists(job, members), stick_drawings(job, members)
+    return [
+        (one, list(zip(one.sticks, drawn, strict=True)))
+        for one, drawn in zip(lists, drawings, strict=True)
+    ]
+
+
+def stick_drawings(job: Job, rooms: Iterable[Room] | None = None) -> list[list[str]]:
+    """Return the drawing of every stick of every cut list, in the order of `cut_lists`."""
     stock, system = stock_of(job), job.units
     longest = float(max(stock))
-    groups = _grouped(job.rooms.prefetch_related("trim_runs__room"))
+    groups = _grouped(job.rooms.prefetch_related("trim_runs__room") if rooms is None else rooms)
     return [
         [
             _drawn(number, stick, longest, system)

@@ -9,7 +9,7 @@ from django.db import transaction
 from django.db.models import Max
 
 from jobs.domain.lengths import mm_from
-from jobs.domain.trim.runs import runs_of
+from jobs.domain.trim.runs import runs_of, spans_of
 from jobs.models import BaseTreatment, Job, Room, TrimKind, TrimRun, User
 from jobs.models.base import Values
 from jobs.readers.openings.openings import openings_of
@@ -77,6 +77,13 @@ def derived_runs(room: Room) -> Iterator[TrimRun]:
                 start_end=run.start_end,
                 finish_end=run.finish_end,
             )
+
+
+def run_spans(room: Room) -> dict[tuple[int, int], tuple[float, float]]:
+    """Return where the runs of a room begin and end on their walls, by wall and place."""
+    unit, ring = room.job.unit, tuple((x, y) for x, y in room.outline)
+    gaps = [opening.gap(unit) for opening in openings_of(room)]
+    return spans_of(ring, gaps, unit=unit, bare=bare_sides(room)) if ring else {}
 
 
 def bare_sides(room: Room) -> frozenset[int]:

@@ -10,10 +10,10 @@ from __future__ import annotations
 
 from django import template
 
-from jobs.templatetags import look_figures, look_forms, look_page, look_states
+from jobs.templatetags import look_figures, look_forms, look_page, look_sources, look_states
 
 register = template.Library()
 
-for part in (look_page, look_forms, look_states, look_figures):
+for part in (look_page, look_forms, look_states, look_figures, look_sources):
     register.tags.update(part.register.tags)
     register.filters.update(part.register.filters)

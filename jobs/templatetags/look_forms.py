@@ -7,17 +7,20 @@ from django.forms import BaseForm
 from django.forms.boundfield import BoundField
 from django.forms.formsets import BaseFormSet
 from django.forms.widgets import CheckboxInput
+from django.template import Context
 from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from jobs.domain import figures
+from jobs.templatetags.look_sources import note_practice
 from jobs.templatetags.part_context import PartContext, Shown
 
 register = template.Library()
 
 
-@register.inclusion_tag("parts/field.html")
+@register.inclusion_tag("parts/field.html", takes_context=True)
 def field(
+    context: Context,
     bound: BoundField,
     *,
     unit: str = "",
@@ -32,7 +35,7 @@ def field(
     underscore becoming a hyphen: `inputmode="decimal" hx_get=url`.
     """
     kind = _kind(bound)
-    help_text = help or str(bound.help_text)
+    help_text = note_practice(context, help or str(bound.help_text))
     described = _described_by(bound, unit=unit, help_text=help_text)
     control_attrs = {name.replace("_", "-"): value for name, value in attrs.items()}
     if described and kind != "group":

@@ -12,11 +12,30 @@ from django.http import HttpRequest
 from django.template import Context
 from django.templatetags.static import static
 from django.urls import NoReverseMatch, reverse
+from django.utils.html import format_html
 from django.utils.safestring import SafeString
 
 from jobs.templatetags.part_context import PartContext, Shown
 
 register = template.Library()
+
+
+@register.simple_tag
+def help_link(steps: Iterable[Shown]) -> SafeString:
+    """The way to the pictures of the step that a page stands at; nothing where it has none."""
+    for step in steps:
+        if step.state == "here":
+            try:
+                url = reverse(f"help-{step.name.lower()}")
+            except NoReverseMatch:
+                break
+            return format_html(
+                '<p class="no-print"><a class="help-link" href="{}">{} in pictures</a></p>',
+                url,
+                step.name,
+            )
+    return SafeString("")
+
 
 STEP_WORDS: Mapping[str, str] = {
     "done": "✓ done",

@@ -20,6 +20,7 @@ from jobs.domain.plans.sorting import sorting_of
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import (
     buying_sentence,
+    carton_sentence,
     marks_of,
     proof_sentence,
     row_now,
@@ -37,6 +38,7 @@ from jobs.readers.stored_plan import stored_plan
 from jobs.views.older_plans import older_plan_page
 from layout.cutsheet.rows import HOW_TO_READ, RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
+from layout.drawing.pictures.cartons import draw_stack
 from layout.values.plan import Plan
 from layout.values.sheet import CutSheet
 
@@ -136,6 +138,8 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "proof": proof_sentence(request, plan),
         "buying": buying_sentence(request, plan),
         "going_on": request.on_hand is not None,
+        "stack": _stack(stored),
+        "stacked": carton_sentence(request, plan),
         "hand": hand_check(request, plan),
         "drift": drift_sentence(request, plan),
         "bought": bought_sentence(plan),
@@ -151,6 +155,19 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "directions": plan.directions,
         **_figures(plan),
     }
+
+
+def _stack(stored: StoredPlan) -> str:
+    """Return the plan's cartons as a stack; empty where it goes on from planks at hand."""
+    request, plan = stored.request, stored.plan
+    if request.on_hand is not None:
+        return ""
+    return draw_stack(
+        plan.totals.cartons,
+        planks=plan.totals.planks,
+        per_carton=request.product.per_carton,
+        title="Cartons to buy",
+    )
 
 
 def _figures(plan: Plan) -> Context:

@@ -21,11 +21,13 @@ from jobs.http import Context, go_to, render_page
 from jobs.models import Job, Room, SiteFacts
 from jobs.models.old_floors.old_floor import BEFORE_FIELDS
 from jobs.readers.days import open_holds_of
+from jobs.readers.moisture.picture import moisture_picture
 from jobs.readers.old_floors.rooms import room_facts
 from jobs.readers.path import path_context
 from jobs.readers.site import moisture_limits, slab_ft2
 from jobs.services import site as services
 from jobs.views.edit_page import edit_page, edits, initial_of
+from layout.drawing.pictures.contours import SurveyMark, draw_contours
 
 
 @edits
@@ -60,6 +62,7 @@ def room_depths(request: SignedInRequest, pk: int) -> HttpResponse:
         "room": room,
         "sheet": sheet,
         "survey": surveyed,
+        "contours": _contours(room, sheet),
         "deepest": core_length_words(surveyed.deepest, room.job.unit) if surveyed else "",
         "bag": SiteFacts.objects.filter(job=room.job).first(),
     }
@@ -166,6 +169,15 @@ def _survey(room: Room, sheet: DepthSheet) -> Survey | None:
     return survey(sheet.depths, ring, unit=room.job.unit, bag_fills_ft3=site.bag_fills_ft3)
 
 
+def _contours(room: Room, sheet: DepthSheet) -> str:
+    """Return the readings of a sheet as contours over the room; empty where there are none."""
+    ring = tuple((float(x), float(y)) for x, y in room.outline)
+    if not sheet.depths or not ring:
+        return ""
+    marks = [SurveyMark(x=one.x, y=one.y, low=one.depth) for one in sheet.depths]
+    return draw_contours(marks, ring, unit=room.job.unit, title=f"Depths of {room.name[:40]}")
+
+
 def _as_sent(room: Room) -> QueryDict:
     """Return the stored readings of a room as its form would send them."""
     data = QueryDict(mutable=True)
@@ -181,6 +193,7 @@ def _moisture(job: Job, site: SiteFacts) -> Context:
     readings = readings_of(site.readings)
     stands = standings(readings, limits=moisture_limits(job), slab_ft2=slab_ft2(job))
     return {
+        "plan": moisture_picture(job, readings),
         "lines": [(i, one, METHODS[one.method]) for i, one in enumerate(readings)],
         "standings": [(one, METHODS[one.method]) for one in stands if one.method != "boards"],
         "gates": [hold for code, hold in open_holds_of(job).items() if code in BY_READING],

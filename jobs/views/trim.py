@@ -21,11 +21,11 @@ from jobs.forms.base import sent
 from jobs.forms.trim import AddedRunForm, TrimRunForm, TrimStockForm, stock_typed
 from jobs.http import go_to, render_page
 from jobs.models import BaseTreatment, Room, TrimKind, TrimRun
+from jobs.readers.openings.pictures import runs_picture
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored
 from jobs.readers.trim import (
     action_of,
-    cut_lists,
+    drawn_lists,
     ends_words,
     lengths_words,
     material_for,
@@ -47,9 +47,9 @@ def room_trim(request: SignedInRequest, pk: int) -> HttpResponse:
     context = path_context(request, room.job, "Rooms") | {
         "room": room,
         "runs": run_lines(room),
-        "lists": cut_lists(room.job, [room]),
+        "lists": drawn_lists(room.job, [room]),
         "stock": lengths_words(stock_mm(room.job)),
-        "svg": sketch_stored(room, as_walked=True),
+        "svg": runs_picture(room, room.trim_runs.all(), trim.run_spans(room)),
     }
     return render_page(request, "jobs/trim/room.html", context)
 
@@ -132,7 +132,7 @@ def job_trim(request: SignedInRequest, pk: int) -> HttpResponse:
     context = path_context(request, job, "Rooms") | {
         "title": "Trim cuts",
         "rooms": job.rooms.all(),
-        "lists": cut_lists(job),
+        "lists": drawn_lists(job),
         "stock": lengths_words(stock_mm(job)),
     }
     return edit_page(

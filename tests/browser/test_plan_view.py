@@ -29,6 +29,14 @@ MOST_BYTES = 1_500_000
 FRAME_MS = 50
 SMOOTH = 0.95
 TIMES = 3  # the best of so many counts: whatever else the machine does only slows it
+LEAST_PX = 11
+# Every text of the drawing: the size of its letters on the screen, its box, whether it is turned.
+LETTERS = """texts => texts.map(text => ({
+  size: parseFloat(getComputedStyle(text).fontSize) *
+    Math.hypot(text.getScreenCTM().a, text.getScreenCTM().b),
+  box: text.getBoundingClientRect().height,
+  turned: text.hasAttribute("transform"),
+}))"""
 # Frame times while the mouse moves the drawing to and fro; one entry a frame.
 WATCH_FRAMES = """() => {
   window.frames_ms = [];
@@ -104,6 +112,24 @@ def test_a_plan_is_looked_at_by_mouse_and_by_keys(
     assert width(page) == pytest.approx(fitted, rel=0.01)
     assert axe_faults(page) == []
     shoot(page, "plan-view")
+
+
+def test_on_a_phone_no_lettering_is_under_eleven_pixels_at_first_sight(
+    page: Page, live_server: Any, owner: User, shoot: Shoot
+) -> None:
+    page.set_viewport_size({"width": PHONE["width"], "height": PHONE["height"]})
+    open_plan(page, live_server.url, owner, stored_plan(owner, 600, 0))
+    texts = page.locator(".plan-view svg text")
+    letters = texts.evaluate_all(LETTERS)
+    least = min(one["size"] for one in letters)
+    upright = min(one["box"] for one in letters if not one["turned"])
+    sys.stdout.write(f"{len(letters)} texts, letters {least:.1f} px, box {upright:.1f} px\n")
+    assert least >= LEAST_PX
+    assert upright >= LEAST_PX
+    # Where row one begins lies in the frame, and its number can be read.
+    expect(page.locator(".plan-view .ring").first).to_be_in_viewport()
+    assert axe_faults(page) == []
+    shoot(page, "plan-phone")
 
 
 def test_rows_are_stepped_through_as_they_are_laid(

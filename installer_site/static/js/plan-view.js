@@ -6,6 +6,8 @@
 (() => {
   const MOST = 16; // how many times larger than fitted
   const STEP = 1.5;
+  const PHONE = 640; // a frame no wider than this begins large enough to be read
+  const LEGIBLE = 11.2; // pixels of the smallest lettering then
   const WAYS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
   for (const figure of document.querySelectorAll("[data-plan-view]")) view(figure);
@@ -35,6 +37,7 @@
       }
       if (pieces.length) activate(pieces[0]);
       show();
+      if (paper.clientWidth <= PHONE) enlarge();
       new ResizeObserver(show).observe(paper);
     }
 
@@ -57,6 +60,20 @@
       const high = (paper.clientWidth * down) / across;
       paper.style.height = `${Math.min(Math.max(high, 320), window.innerHeight * 0.7)}px`;
       svg.style.width = `${(fitted() * scale).toFixed(1)}px`;
+    }
+
+    // On a phone the whole drawing would be too small to read: it begins where row one begins, as
+    // large as its smallest lettering needs.
+    function enlarge() {
+      const sizes = [...svg.querySelectorAll("[font-size]")].map((one) => Number(one.getAttribute("font-size")));
+      scale = Math.min(Math.max((LEGIBLE * across) / Math.min(...sizes, across) / fitted(), 1), MOST);
+      show();
+      const frame = paper.getBoundingClientRect();
+      const ring = (svg.querySelector(".ring") ?? svg).getBoundingClientRect();
+      const whole = svg.getBoundingClientRect();
+      const edge = (at, from, size) => (at - from < size / 2 ? 0.2 : 0.8);
+      paper.scrollLeft += ring.left - frame.left - frame.width * edge(ring.left, whole.left, whole.width);
+      paper.scrollTop += ring.top - frame.top - frame.height * edge(ring.top, whole.top, whole.height);
     }
 
     // Zooms so that what lies at a point of the frame stays there.

@@ -86,6 +86,21 @@ def planks_by_custom(request: PlanRequest, plan: Plan) -> int:
     return math.ceil(plan.totals.floor_area * CUSTOM / (board.length * board.width))
 
 
+def cartons_by_custom(request: PlanRequest, plan: Plan) -> int:
+    """Return the cartons that the area and ten percent would have bought, with the same spares."""
+    return math.ceil(
+        (planks_by_custom(request, plan) + request.spares) / request.product.per_carton
+    )
+
+
+def carton_sentence(request: PlanRequest, plan: Plan) -> str:
+    """Return this plan's cartons held against those of custom, spares on both sides."""
+    custom, cartons = cartons_by_custom(request, plan), plan.totals.cartons
+    spares = f", {request.spares} spare on both sides" if request.spares else ""
+    than = "as many" if custom == cartons else f"{custom}"
+    return f"This plan buys {cartons}; 10 % more than the area would have bought {than}{spares}."
+
+
 def proof_sentence(request: PlanRequest, plan: Plan) -> str:
     """Return what the plan takes, what can't be undercut, and what custom would have bought."""
     planks, bound = plan.totals.planks, plan.totals.lower_bound

@@ -58,6 +58,18 @@ def runs_of(
     return [run for wall in range(len(ring)) for run in _along(ring, sides, wall, bare)]
 
 
+def spans_of(
+    ring: Ring, gaps: Iterable[TrimGap], *, unit: str, bare: frozenset[int] = frozenset()
+) -> dict[tuple[int, int], tuple[float, float]]:
+    """Return where each run begins and ends on its wall, by wall and place."""
+    sides = _sides(ring, sorted(gaps, key=lambda gap: gap.offset), LENGTH_TOLERANCE[unit], bare)
+    return {
+        (wall, place): span
+        for wall, side in enumerate(sides)
+        for place, span in enumerate(side.spans)
+    }
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Side:
     """A wall: the spans that carry trim, and whether they reach its first and last corner."""

@@ -75,7 +75,8 @@ class ZoneForm(VersionedForm):
         least_mm=_ZERO,
         most_mm=MOST_WALL_ERROR_MM,
         help_text="The plan still keeps every rule if a wall stands off by this much: what stands "
-        "here in a new floor is the company's figure, else common practice, no source.",
+        "here in a new floor is the company's figure, else what is usual "
+        "(common practice, no source).",
     )
     spares = WholeField(label="Planks beyond the plan", least=0, most=500)
     attic_carton = forms.BooleanField(label="One carton for the attic", required=False)

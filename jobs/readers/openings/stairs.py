@@ -13,7 +13,7 @@ from jobs.readers.openings.doorways import inches_of
 from layout.values.units import Unit, parse_length
 
 _CENT = Decimal("0.01")
-_TREAD_IN, _RISER_IN = Decimal(10), Decimal("7.5")
+TREAD_IN, _RISER_IN = Decimal(10), Decimal("7.5")
 
 
 def riser_mm(text: str, unit: str) -> Decimal:
@@ -63,7 +63,7 @@ def stair_takes(job: Job, zones: Iterable[FloorZone]) -> tuple[StairTake, ...]:
 
 def _take(row: StairFlight, zone: FloorZone) -> StairTake:
     risers = risers_after(flight_of(row))
-    tread = _TREAD_IN if row.tread_mm is None else inches_of(row.tread_mm)
+    tread = TREAD_IN if row.tread_mm is None else inches_of(row.tread_mm)
     return StairTake(
         name=row.name,
         zone=zone.name,

@@ -12,9 +12,10 @@ from jobs.forms.base import sent
 from jobs.forms.openings.doorways import DoorwayForm, initial_of_doorway
 from jobs.http import Context, render_page
 from jobs.models import Doorway, Room, SiteFacts, UnitSystem
-from jobs.readers.openings.doorways import DoorwayWords, doorway_words
+from jobs.readers.openings.doorways import doorway_words
+from jobs.readers.openings.pictures import doorway_picture
 from jobs.readers.path import path_context
-from jobs.readers.room_drawings import sketch_stored, sketches_of
+from jobs.readers.room_drawings import sketch_to_pick, sketches_of
 from jobs.services.openings import doorways
 from jobs.views.edit_page import asks_to_propose, confirm_page, edit_page, edits
 
@@ -35,12 +36,12 @@ def doorway_add(request: SignedInRequest, pk: int) -> HttpResponse:
     """Note an opening in a wall of a room."""
     room = writable_room_for(request, pk)
     counts = {"casings": 2, "doors_off": 0}
-    initial = {**FIRST[UnitSystem(room.job.units)], **counts}
+    initial = {**FIRST[UnitSystem(room.job.units)], **counts, **_picked(request)}
     form = DoorwayForm(sent(request), room=room, units=room.job.units, initial=initial)
     context = _context(request, room, None) | {"title": f"New doorway of {room.name}"}
     if asks_to_propose(request):
         return _proposal(request, form, context, _blank(room))
-    context |= {"words": _words_of(_blank(room))}
+    context |= _follows(_blank(room))
     return edit_page(
         request,
         form=form,
@@ -64,13 +65,13 @@ def doorway_edit(request: SignedInRequest, pk: int) -> HttpResponse:
         sent(request),
         room=room,
         units=room.job.units,
-        initial=initial_of_doorway(doorway),
+        initial=initial_of_doorway(doorway) | _picked(request),
         version=doorway.version,
     )
     context = _context(request, room, doorway) | {"title": str(doorway)}
     if asks_to_propose(request):
         return _proposal(request, form, context, doorway)
-    context |= {"words": _words_of(doorway)}
+    context |= _follows(doorway)
     return edit_page(
         request,
         form=form,
@@ -111,9 +112,15 @@ def _context(request: SignedInRequest, room: Room, doorway: Doorway | None) -> C
     return path_context(request, room.job, "Rooms") | {
         "room": room,
         "doorway": doorway,
-        "svg": sketch_stored(room, as_walked=True),
+        "svg": sketch_to_pick(room),
         "others": sketches_of(others),
     }
+
+
+def _picked(request: SignedInRequest) -> dict[str, int]:
+    """Return the wall that was picked on the picture; nothing for what is no wall's number."""
+    wall = request.GET.get("wall", "")
+    return {"wall": int(wall)} if wall.isascii() and wall.isdigit() and len(wall) < 4 else {}
 
 
 def _blank(room: Room) -> Doorway:
@@ -128,11 +135,11 @@ def _proposal(
     """Return the page, or its part, with what follows from the figures typed so far."""
     form.is_valid()
     doorways.filled(doorway, form.values)
-    context |= {"form": form, "words": _words_of(doorway)}
+    context |= {"form": form} | _follows(doorway)
     return render_page(request, TEMPLATE, context, part="proposal")
 
 
-def _words_of(doorway: Doorway) -> DoorwayWords:
-    """Return a doorway in words."""
+def _follows(doorway: Doorway) -> Context:
+    """Return a doorway in words and as a cross-section."""
     site = SiteFacts.objects.filter(job=doorway.room.job).first()
-    return doorway_words(doorway, site)
+    return {"words": doorway_words(doorway, site), "section": doorway_picture(doorway)}

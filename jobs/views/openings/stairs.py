@@ -14,6 +14,7 @@ from jobs.forms.base import sent
 from jobs.forms.openings.stairs import StairForm, initial_of_stair
 from jobs.http import Context, render_page
 from jobs.models import Job, StairFlight
+from jobs.readers.openings.pictures import stair_picture
 from jobs.readers.openings.stairs import flight_of, riser_lines, zone_of_stair
 from jobs.readers.path import path_context
 from jobs.services.openings import stairs
@@ -108,6 +109,7 @@ def _context(request: SignedInRequest, job: Job, row: StairFlight) -> Context:
     return path_context(request, job, "Rooms") | {
         "stair": None if row._state.adding else row,  # noqa: SLF001  Django's documented flag
         "risers": riser_lines(row),
+        "section": stair_picture(row),
         "checks": edge_cautions(facts),
         "floor": zone_of_stair(row, job.zones.all()),
     }

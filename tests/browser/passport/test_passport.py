@@ -69,7 +69,7 @@ def test_a_damaged_plank_is_picked_on_the_map(hands: Hands, job: Job) -> None:
     leave_a_carton(hands, job)
     link = make_the_link(hands, job)
     home = at_the_link(hands, link)
-    for said in ("lot A12", "10 planks", "555-0103", "Common practice, no source"):
+    for said in ("lot A12", "10 planks", "555-0103", "† Common practice, no source"):
         expect(home.page.get_by_role("main")).to_contain_text(said)
     # By a finger on the map, without a script.
     home.page.locator("svg a").nth(4).click()

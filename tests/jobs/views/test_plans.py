@@ -55,6 +55,17 @@ def cuts_of(plan: FloorPlan, piece: str) -> list[SawCut]:
     return [cut for plank in planks for cut in plank.cuts if cut.then.in_hand == piece]
 
 
+def test_the_page_opens_on_the_drawing_and_stacks_its_cartons(
+    visitor: Visitor, plan: FloorPlan
+) -> None:
+    page = words(visitor.get(reverse("plan", args=[plan.pk])))
+    assert page.index("data-plan-view") < page.index("In the plan") < page.index('class="cartons"')
+    read = stored_plan(plan)
+    cartons, planks = read.plan.totals.cartons, read.plan.totals.planks
+    per = read.request.product.per_carton
+    assert f"{cartons} × {per} = {cartons * per} planks: {planks} laid" in page
+
+
 def test_the_button_asks_the_worker_once(visitor: Visitor, zone: FloorZone) -> None:
     for _ in range(2):
         visitor.post(reverse("zone-plan", args=[zone.pk]))

@@ -26,6 +26,11 @@ FOUR = [
 BAG = Decimal("0.45")
 
 
+def page_of(visitor: Visitor, name: str, pk: int) -> str:
+    """Return the words of a page."""
+    return words(visitor.get(reverse(name, args=[pk])))
+
+
 def test_each_reading_fills_the_part_nearest_to_it() -> None:
     # Four quarters of 60 x 72 = 4320 in2; depths 1/4 + 1/2 + 3/8 = 1 1/8 in: 4860 in3 = 2.8125 ft3.
     # 1/16 in more or less on three quarters: 810 in3 = 0.46875 ft3. Over 0.45: 5.2 and 7.3 bags.
@@ -110,6 +115,31 @@ def test_depths_are_kept_as_typed_and_their_bags_taken(visitor: Visitor, room: R
     assert room.depths == [{"x": "2'", "y": "2'", "depth": '1/2"'}]
     # 60 x 49 x 9/16 in = 1653.75 in3 = 0.957 ft3, 2.1 bags.
     assert room.leveler_bags == 3
+
+
+@pytest.mark.django_db
+def test_the_survey_page_opens_on_its_contours(visitor: Visitor, room: Room) -> None:
+    assert 'class="contours"' not in page_of(visitor, "room-depths", room.pk)
+    Room.objects.filter(pk=room.pk).update(
+        depths=[{"x": "1'", "y": "2'", "depth": "0"}, {"x": "4'", "y": "2'", "depth": "1/2"}]
+    )
+    page = page_of(visitor, "room-depths", room.pk)
+    assert page.index('class="contours"') < page.index("Lay a straightedge")
+    assert page.count('class="depth"') == 2
+
+
+@pytest.mark.django_db
+def test_readings_stand_in_the_room_they_name(visitor: Visitor, room: Room) -> None:
+    make_room(room.job, name="Long hall")
+    readings = [
+        {"method": "rh", "value": "84", "where": f"{room.name}, by the door", "on": ""},
+        {"method": "rh", "value": "79", "where": "LONG HALL", "on": ""},
+        {"method": "rh", "value": "70", "where": "row one", "on": ""},
+    ]
+    SiteFacts.objects.filter(job=room.job).update(readings=readings)
+    page = page_of(visitor, "moisture", room.job_id)
+    assert f"{room.name}: 84 %, over; Long hall: 79 %." in page
+    assert "1 names no room of this job." in page
 
 
 @pytest.mark.django_db

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.domain.trim.runs import TrimGap, WallRun, runs_of
+from jobs.domain.trim.runs import TrimGap, WallRun, runs_of, spans_of
 
 ROOM = ((0.0, 0.0), (144.0, 0.0), (144.0, 120.0), (0.0, 120.0))
 ELL = ((0.0, 0.0), (120.0, 0.0), (120.0, 48.0), (72.0, 48.0), (72.0, 96.0), (0.0, 96.0))
@@ -20,6 +20,11 @@ def test_a_room_without_openings_has_a_run_a_wall() -> None:
 def test_an_opening_parts_a_wall() -> None:
     runs = runs_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in")
     assert lengths(runs[:2]) == [40, 72]
+
+
+def test_runs_begin_and_end_where_openings_leave_the_wall() -> None:
+    spans = spans_of(ROOM, [TrimGap(wall=0, offset=40, width=32)], unit="in", bare=frozenset({3}))
+    assert spans == {(0, 0): (0, 40), (0, 1): (72, 144), (1, 0): (0, 120), (2, 0): (0, 144)}
 
 
 def test_ends_at_an_opening_are_butted() -> None:

@@ -126,7 +126,7 @@ def test_a_new_floor_is_planned_for_walls_that_stand_off_a_little(
 ) -> None:
     page = words(visitor.get(reverse("zone-add", args=[job.pk])))
     assert 'name="wall_error" value="1/4""' in page
-    assert "the company's figure, else common practice, no source" in page
+    assert "the company's figure, else what is usual†." in page
 
 
 def test_a_metric_floor_is_planned_for_walls_that_stand_off_six_millimeters(

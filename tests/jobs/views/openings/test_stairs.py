@@ -51,6 +51,13 @@ def test_a_riser_that_is_none_is_refused_by_its_number(visitor: Visitor, job: Jo
     assert not StairFlight.objects.exists()
 
 
+def test_the_check_draws_the_flight_it_is_made_of(visitor: Visitor, job: Job) -> None:
+    form = sent(do="propose", treads_raised="1/2", above_raised="1/2")
+    page = words(visitor.post(reverse("stair-add", args=[job.pk]), form))
+    # The treads come up 1/2 in and the floor below does not: 8 in, then 7 1/2 twice.
+    assert 'From the bottom: riser 1 8", riser 2 7½", riser 3 7½".' in page
+
+
 def test_two_stairs_of_a_job_have_names_of_their_own(visitor: Visitor, job: Job) -> None:
     make_stair(job)
     answer = visitor.post(reverse("stair-add", args=[job.pk]), sent())

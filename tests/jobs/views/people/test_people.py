@@ -173,7 +173,8 @@ def test_a_company_says_what_its_new_floors_are_planned_for(
 
 def test_the_company_reads_where_the_figure_for_walls_comes_from(visitor: Visitor) -> None:
     page = words(visitor.get(reverse("company")))
-    assert 'Left empty: 1/4", in a metric job 6 mm. Common practice, no source.' in page
+    assert 'Left empty: 1/4", in a metric job 6 mm†.' in page
+    assert page.count("† Common practice, no source.") == 1
 
 
 def test_a_wall_of_a_company_that_stands_off_a_foot_is_refused(visitor: Visitor) -> None:

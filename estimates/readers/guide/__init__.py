@@ -1,0 +1,1 @@
+"""The pictures of the help, drawn of an invented house."""

@@ -1,0 +1,1 @@
+"""Help, a page a step."""

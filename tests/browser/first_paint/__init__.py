@@ -1,0 +1,1 @@
+"""How soon a page is painted on a slow processor."""

@@ -1,0 +1,1 @@
+"""Tests of the small pictures of what is measured and bought."""
