@@ -1,4 +1,4 @@
-"""What a refusal may not change: every row of every table, looked at where something was written."""
+"""What a refusal may not change: all rows of all tables, read again where something was written."""
 
 from __future__ import annotations
 
@@ -60,6 +60,6 @@ class WatchedBook:
 def print_of(table: str) -> str:
     """Return a print of all rows of a table, whatever their order."""
     with connection.cursor() as cursor:
-        cursor.execute(f'SELECT * FROM "{table}"')  # noqa: S608  a table of ours
+        cursor.execute(f'SELECT * FROM "{table}"')
         rows = sorted(repr(row) for row in cursor.fetchall())
     return hashlib.sha256("\n".join(rows).encode("utf-8", "surrogatepass")).hexdigest()

@@ -22,7 +22,7 @@ from tests.access_doors import TABLE
 from tests.access_world import World
 from tests.sweeps.knocks.book import WatchedBook
 from tests.sweeps.knocks.pages import Pairs, SeenForm, forms_of
-from tests.sweeps.knocks.tally import KnockTally, Knocks
+from tests.sweeps.knocks.tally import Knocks, KnockTally
 from tests.sweeps.knocks.values import any_value, spoiled
 
 TOGETHER = 40
