@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import subprocess
+import time
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 SIZE = "60m"
+PATIENCE_S = 10.0
 
 
 @contextmanager
@@ -24,8 +26,23 @@ def small_disk(place: Path) -> Iterator[bool]:
 
 def set_writable(place: Path, *, writable: bool) -> None:
     """Let a mounted disk be written on, or only be read; nobody may have a file open on it."""
-    how = "rw" if writable else "ro"
-    subprocess.run(["mount", "-o", f"remount,{how},size={SIZE}", str(place)], check=True)
+    words = ["mount", "-o", f"remount,{'rw' if writable else 'ro'},size={SIZE}", str(place)]
+    until = time.monotonic() + PATIENCE_S  # a process that was killed lets go a moment later
+    while subprocess.run(words, capture_output=time.monotonic() < until, check=False).returncode:
+        if time.monotonic() > until:
+            message = f"{place} is held open: {holders_of(place)}"
+            raise OSError(message)
+        time.sleep(0.2)
+
+
+def holders_of(place: Path) -> list[str]:
+    """Return the files below a folder that are open, each with the process that has it open."""
+    held = []
+    for link in Path("/proc").glob("[0-9]*/fd/*"):
+        with suppress(OSError):
+            if str(link.readlink()).startswith(f"{place}/"):
+                held.append(f"{link.parts[2]}: {link.readlink()}")
+    return held
 
 
 @contextmanager
