@@ -64,11 +64,11 @@ class CrowdSite:
         """Start a command of the site."""
         return self.start([sys.executable, "manage.py", *words], log)
 
-    def start_web(self, port: int = 0, *, health: int = 200) -> int:
-        """Start the pages, and return their port once they answer."""
+    def start_web(self, port: int = 0, *, healthy: bool = True) -> int:
+        """Start the pages, and return their port once they answer, healthily where that is due."""
         port = port or free_port()
         self.webs[port] = self.start(web_words(port), f"web-{port}")
-        wait_for(port, health)
+        wait_for(port, *((200,) if healthy else ()))
         return port
 
     def start_worker(self) -> None:
@@ -112,7 +112,8 @@ def wait_for(port: int, *health: int) -> None:
         line = http.client.HTTPConnection("127.0.0.1", port, timeout=5)
         try:
             line.request("GET", "/healthz")
-            if not health or line.getresponse().status in health:
+            status = line.getresponse().status
+            if not health or status in health:
                 return
         except (OSError, http.client.HTTPException):
             pass
