@@ -42,7 +42,7 @@ class FilledBook:
 
 def fill_book(people: int) -> FilledBook:
     """Return a new company's book with so many at work, of six one in the office."""
-    owner = an_owner(email="owner@example.com")
+    owner = an_owner()
     company = company_of(owner)
     seats: list[Seat] = []
     jobs: list[int] = []

@@ -7,7 +7,7 @@ from collections import Counter
 
 from django.urls import reverse
 
-from jobs.models import Errand
+from jobs.models import Errand, Role, User
 from tests.builders import PASSWORD
 from tests.mail_server import Mailbox
 from tests.sweeps.crowd.afterwards import mails_wrong
@@ -57,7 +57,8 @@ def errands_twice(site: CrowdSite) -> list[str]:
 def sessions_wrong(book: FilledBook, ports: list[int]) -> list[str]:
     """Sign in at one web, read at the other, sign out there: one session for both."""
     one, other = ports
-    fields = {"username": "owner@example.com", "password": PASSWORD}
+    owner = User.objects.get(company=book.company, role=Role.OWNER)
+    fields = {"username": owner.email, "password": PASSWORD}
     cookie = signed_in_at(one, fields)
     page = reverse("client-list")
     before = send(other, cookie, page).status
