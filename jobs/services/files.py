@@ -57,7 +57,7 @@ def read_file(stored: StoredFile) -> bytes:
     """
     try:
         with open_content(stored.sha256) as source:
-            content: bytes = source.read()
+            content = source.read()
     except OSError as gone:
         raise _broken(stored, "not in the folder of files") from gone
     actual = hashlib.sha256(content).hexdigest()

@@ -22,14 +22,14 @@ BETWEEN_JOBS = {
 
 def ties(root: Root) -> list[str]:
     """Return every row that leads to two rows of the root, with the ways that it leads there."""
-    found = []
+    tied = []
     for model in _ours():
         ways = list(_ways(model, root))
         for one, other in _pairs(ways):
             rows = model._base_manager.exclude(**{f"{one}__isnull": True})
             rows = rows.exclude(**{f"{other}__isnull": True}).exclude(**{one: F(other)})
-            found += [f"{model.__name__} {row.pk}: {one}, {other}" for row in rows]
-    return found
+            tied += [f"{model.__name__} {row.pk}: {one}, {other}" for row in rows]
+    return tied
 
 
 def ways_looked_at(root: Root) -> int:
@@ -57,7 +57,7 @@ def _ways(model: type[Model], root: Root) -> Iterator[str]:
             yield "__".join([field.name, *way, "pk"])
 
 
-def _keys(model: type[Model]) -> Iterator[ForeignKey]:
+def _keys(model: type[Model]) -> Iterator[ForeignKey[Model, Model]]:
     for field in model._meta.concrete_fields:
         if isinstance(field, ForeignKey):
             yield field

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterator
 from datetime import datetime
-from typing import IO, Any
+from typing import IO, BinaryIO, cast
 
 from django.core.files import File
 from django.core.files.base import ContentFile
@@ -28,10 +28,9 @@ def keep_content(sha256: str, content: bytes) -> None:
         freshen(name)
 
 
-# Any: Django types a file of bytes as one of anything.
-def open_content(sha256: str) -> File[Any]:
+def open_content(sha256: str) -> BinaryIO:
     """Return a content, opened for reading. Raises OSError, FileNotFoundError where it is gone."""
-    return default_storage.open(name_of(sha256), "rb")
+    return cast(BinaryIO, default_storage.open(name_of(sha256), "rb"))
 
 
 def put_content(sha256: str, source: IO[bytes]) -> None:

@@ -52,7 +52,7 @@ class WatchedBook:
         """Return the tables whose rows are others than when this was last asked."""
         touched, self._written = self._written & set(self.prints), set()
         now = {table: print_of(table) for table in touched}
-        others = sorted(table for table, found in now.items() if found != self.prints[table])
+        others = sorted(table for table, rows in now.items() if rows != self.prints[table])
         self.prints |= now
         return others
 

@@ -79,12 +79,11 @@ say "install"
 bin/plain install
 healthy
 [ "$(who rowbook-web.service) $(who rowbook-work.service)" = "rowbook rowbook" ]
-manage shell -v 0 -c 'from tests.builders import make_company' 2>/dev/null && { echo "tests are in a release"; exit 1; }
 manage shell -v 0 -c 'from jobs.models import Client, Company
 company = Company.objects.create(name="Example Floors")
 Client.objects.create(company=company, name="Before")'
 
-say "upgrade, with a new table"
+say "upgrade, with a migration"
 cat >jobs/migrations/9999_a_later_one.py <<'LATER'
 from django.db import migrations, models
 
