@@ -4,6 +4,7 @@ Each reader takes the mapping it reads from, so that `settings.py` passes `os.en
 passes a dictionary. All raise `ImproperlyConfigured`.
 """
 
+import json
 import os
 import re
 import secrets
@@ -134,6 +135,23 @@ def read_recipient(env: Env, name: str) -> str:
         accepted = "write a recipient of age, age1 and 58 letters, as `backup --new-key` tells it"
         raise refusal(name, value, accepted)
     return value
+
+
+def read_storage(env: Env, name: str) -> Settings:
+    """Return Django's entry for the storage of files: ours in a folder, or what is named."""
+    value = read_text(env, name, "")
+    if not value:
+        return {"BACKEND": "jobs.services.storage.folder.SafeFolder"}
+    accepted = 'write JSON as Django has it, {"BACKEND": "a.storage.Class", "OPTIONS": {...}}'
+    try:
+        entry = json.loads(value)
+    except ValueError:
+        raise refusal(name, value, accepted) from None
+    if not isinstance(entry, dict) or not entry.keys() <= {"BACKEND", "OPTIONS"}:
+        raise refusal(name, value, accepted)
+    if not isinstance(entry.get("BACKEND"), str):
+        raise refusal(name, value, accepted)
+    return entry
 
 
 def read_database(env: Env, var: Path) -> Settings:

@@ -8,6 +8,7 @@ import os
 from pathlib import Path
 
 from django.conf import settings
+from django.core.files.storage import FileSystemStorage, default_storage
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 from django.http import HttpRequest, JsonResponse
@@ -19,6 +20,8 @@ from jobs.models.work import ALIVE_FOR, WorkerBeat
 from jobs.readers.backups.standing import backup_standing
 
 logger = logging.getLogger(__name__)
+
+WRITABLE, ELSEWHERE = "writable", "kept by a storage elsewhere"
 
 
 @require_safe
@@ -53,7 +56,8 @@ def readyz(request: HttpRequest) -> JsonResponse:
     parts = {"database": "answers", "tables": _tables(), "files": _files()}
     if parts["tables"] == "":
         parts |= {"database": "does not answer", "tables": "not known"}
-    ready = (parts["tables"], parts["files"]) == ("as this Rowbook has them", "writable")
+    files = parts["files"] in (WRITABLE, ELSEWHERE)
+    ready = files and parts["tables"] == "as this Rowbook has them"
     return JsonResponse({"ready": ready, **parts}, status=200 if ready else 503)
 
 
@@ -70,6 +74,8 @@ def _tables() -> str:
 
 def _files() -> str:
     """Return whether photographs and papers can be written."""
+    if not isinstance(default_storage, FileSystemStorage):
+        return ELSEWHERE
     folder = Path(settings.MEDIA_ROOT)
     near = next(place for place in (folder, *folder.parents) if place.exists())
-    return "writable" if os.access(near, os.W_OK | os.X_OK) else "can't be written"
+    return WRITABLE if os.access(near, os.W_OK | os.X_OK) else "can't be written"

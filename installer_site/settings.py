@@ -179,7 +179,8 @@ STATIC_ROOT = VAR / "static"
 WHITENOISE_USE_FINDERS = DEBUG
 WHITENOISE_AUTOREFRESH = DEBUG
 STORAGES = {
-    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    # Photographs and papers: a folder, or what several machines reach alike.
+    "default": env.read_storage(ENV, "FILES_STORAGE"),
     "staticfiles": {
         "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
         if DEBUG

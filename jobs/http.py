@@ -8,6 +8,7 @@ the whole page; so the decision is made here and nowhere else.
 
 import errno
 import logging
+import shutil
 import sys
 from collections.abc import Callable, Mapping
 from typing import TypeGuard, cast
@@ -167,6 +168,9 @@ def _is_charset(name: str) -> bool:
     return True
 
 
+LEAST_ROOM_BYTES = 256 * 1024
+"""With less room than this SQLite can't even open its book: it makes files beside it."""
+
 _FULL = (
     "There is no room left on the disk of this machine, so nothing was saved. "
     "Whoever runs the site must make room; then save again."
@@ -188,7 +192,17 @@ def trouble_words(trouble: OSError | OperationalError) -> str:
         return _FULL
     if "readonly" in said or "read-only" in said or number == errno.EROFS:
         return _SHUT
+    if "i/o error" in said or "unable to open" in said:
+        return _of_the_disk()
     return _BUSY
+
+
+def _of_the_disk() -> str:
+    """Return what the disk itself shows where SQLite only says that it could not go on."""
+    near = next(place for place in (settings.VAR, *settings.VAR.parents) if place.exists())
+    if shutil.disk_usage(near).free < LEAST_ROOM_BYTES:
+        return _FULL
+    return _SHUT
 
 
 def _is_shut(fault: BaseException | None) -> TypeGuard[OSError]:

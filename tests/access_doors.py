@@ -242,6 +242,7 @@ TABLE = tuple(
     day-hold           day       rnnfkk  rnnfuu
     day-split          day       rnnfkk  rnnfuu
     days-undo          change    mmmmmm  rnffrr
+    log-seal           -         rkkkkk  mmmmmm
     log-worker         -         kkkkkk  mmmmmm
     log-add            day       rnnkkk  rnnuuu
     log-photo          entry     rnnkkk  mmmmmm

@@ -204,6 +204,7 @@ ONE_THING = {
     "plan-drawing": _FROZEN,
     "plan-file": _FILE,
     "plan-request": _FILE,
+    "log-seal": _FILE,
     "log-worker": _FILE,
     "log-photo": _FILE,
     "log-shot": _FILE,

@@ -10,7 +10,7 @@ from django.db.models import Sum
 from estimates.domain.price_book import OTHER
 from estimates.models import Purchase, PurchaseOf
 from jobs.domain.checks import BadValueError
-from jobs.models import Job, User
+from jobs.models import Job, StoredFile, User
 from jobs.models.base import Values
 from jobs.services.files import store_picture
 from jobs.services.floors.stock import keep_stock, remove_stock
@@ -23,28 +23,31 @@ PURCHASE_FIELDS = (
 )
 
 
-@writes_once(Purchase, "add purchase")
 def add_purchase(
     *, job: Job, user: User, key: str, values: Values, receipt: Photo | None = None
 ) -> Purchase:
     """Return the new purchase of ``job``; the same form sent twice makes one.
 
-    What is kept for another job is planks of ours from then on.
+    What is kept for another job is planks of ours from then on. The receipt is written anew before
+    anything is kept, so that others may write meanwhile.
 
     Raises:
         BadValueError: the receipt is no picture, less than a plank is kept, or more is returned
             than was bought.
     """
-    purchase = Purchase(job=job, **values)
+    return _add(job=job, user=user, key=key, values=values, picture=_stored(job, receipt))
+
+
+@writes_once(Purchase, "add purchase")
+def _add(*, job: Job, user: User, key: str, values: Values, picture: StoredFile | None) -> Purchase:
+    purchase = Purchase(job=job, receipt=picture, **values)
     _refuse_more_returned(purchase)
-    _put_receipt(purchase, receipt)
     purchase.save()
     _put_stock(purchase, user)
     audit_job(job=job, user=user, act=f"{purchase.get_kind_display()}: {purchase}")
     return purchase
 
 
-@writes_once(Purchase, "change purchase")
 def change_purchase(
     *,
     purchase: Purchase,
@@ -61,10 +64,27 @@ def change_purchase(
         BadValueError: its job was closed since it was put down, its planks are kept for a floor
             already, the receipt is no picture, or more is returned than was bought.
     """
+    picture = _stored(purchase.job, receipt)
+    return _change(
+        purchase=purchase, user=user, key=key, expected=expected, values=values, picture=picture
+    )
+
+
+@writes_once(Purchase, "change purchase")
+def _change(
+    *,
+    purchase: Purchase,
+    user: User,
+    key: str,
+    expected: int,
+    values: Values,
+    picture: StoredFile | None,
+) -> Purchase:
     _refuse_closed(purchase)
     put_values(purchase, values)
     _refuse_more_returned(purchase)
-    _put_receipt(purchase, receipt)
+    if picture is not None:
+        purchase.receipt = picture
     save_versioned(purchase, expected=expected, names=(*PURCHASE_FIELDS, "callback", "receipt"))
     _put_stock(purchase, user)
     audit_job(job=purchase.job, user=user, act=f"Changed the purchase {purchase}")
@@ -117,14 +137,12 @@ def _noted(purchase: Purchase, kind: PurchaseOf) -> Decimal:
     return (total or Decimal(0)).normalize()
 
 
-def _put_receipt(purchase: Purchase, receipt: Photo | None) -> None:
-    if receipt is not None:
-        purchase.receipt = store_picture(
-            company=purchase.job.company,
-            upload=receipt.upload,
-            size=receipt.size,
-            name=receipt.name,
-        )
+def _stored(job: Job, receipt: Photo | None) -> StoredFile | None:
+    if receipt is None:
+        return None
+    return store_picture(
+        company=job.company, upload=receipt.upload, size=receipt.size, name=receipt.name
+    )
 
 
 def _put_stock(purchase: Purchase, user: User) -> None:

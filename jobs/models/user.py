@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import secrets
+from base64 import urlsafe_b64encode
 from typing import Any, ClassVar
 
 from django.contrib.auth.base_user import BaseUserManager
@@ -19,6 +21,11 @@ class Role(models.TextChoices):
     OWNER = "owner", "Owner"
     ESTIMATOR = "estimator", "Estimator"
     CREW = "crew", "Crew"
+
+
+def fresh_seal() -> str:
+    """Return a new key for what waits on a person's phone: 32 bytes, in base64."""
+    return urlsafe_b64encode(secrets.token_bytes(32)).decode()
 
 
 class UserManager(BaseUserManager["User"]):
@@ -56,6 +63,9 @@ class User(AbstractUser):
     company = models.ForeignKey(
         Company, null=True, blank=True, on_delete=models.CASCADE, related_name="people"
     )
+    # Made with the person, so that every backup that has the person has it: with another one, what
+    # waits on their phone could be opened by nobody.
+    log_seal = models.CharField(max_length=44, default=fresh_seal, editable=False)
 
     USERNAME_FIELD = "email"
     REQUIRED_FIELDS: ClassVar[list[str]] = ["name"]

@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import os
-import secrets
 import struct
 import zlib
 from io import BytesIO
@@ -19,6 +17,7 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 from jobs.domain.checks import BadValueError
 from jobs.domain.formats import BrokenDocumentError
 from jobs.models import Company, StoredFile
+from jobs.services.storage.contents import keep_content, name_of, open_content
 
 LARGEST_PICTURE_BYTES = 15 * 1024 * 1024
 LONGEST_SIDE_PX = 1600
@@ -36,17 +35,7 @@ _MARKS = (b"<script", b"<html", b"<!doctype html", b"<?php", b"<svg")
 def store_file(*, company: Company, content: bytes, name: str, content_type: str) -> StoredFile:
     """Return the stored file; the same content under the same name is kept once."""
     sha256 = hashlib.sha256(content).hexdigest()
-    place = path_of(sha256)
-    if not place.exists():
-        place.parent.mkdir(parents=True, exist_ok=True)
-        unfinished = place.with_name(f"{place.name}.{secrets.token_hex(4)}.part")
-        with unfinished.open("wb") as out:
-            out.write(content)
-            out.flush()
-            os.fsync(out.fileno())
-        unfinished.replace(place)
-    else:
-        place.touch()  # so that no sweep takes it before its row is there
+    keep_content(sha256, content)
     stored, _ = StoredFile.objects.get_or_create(
         company=company,
         sha256=sha256,
@@ -57,8 +46,8 @@ def store_file(*, company: Company, content: bytes, name: str, content_type: str
 
 
 def path_of(sha256: str) -> Path:
-    """Return where the content with this digest lies."""
-    return Path(settings.MEDIA_ROOT) / sha256[:2] / sha256
+    """Return where the content with this digest lies, where contents are kept in a folder."""
+    return Path(settings.MEDIA_ROOT) / name_of(sha256)
 
 
 def read_file(stored: StoredFile) -> bytes:
@@ -67,7 +56,8 @@ def read_file(stored: StoredFile) -> bytes:
     Raises BrokenDocumentError where it is gone or is not the content that was stored.
     """
     try:
-        content = path_of(stored.sha256).read_bytes()
+        with open_content(stored.sha256) as source:
+            content = source.read()
     except OSError as gone:
         raise _broken(stored, "not in the folder of files") from gone
     actual = hashlib.sha256(content).hexdigest()

@@ -13,6 +13,7 @@ from jobs.views.penciled import pencil
 urlpatterns: list[URLPattern] = [
     path("days", days.day_list, name="day-list"),
     path("days/today", page.today_page, name="today"),
+    path("days/seal", log.log_seal, name="log-seal"),
     path("days/log-worker.js", log.log_worker, name="log-worker"),
     path("days/<int:pk>", days.day, name="day"),
     path("days/<int:pk>/lost", change.day_lost, name="day-lost"),

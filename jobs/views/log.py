@@ -169,6 +169,14 @@ def log_remove(request: SignedInRequest, pk: int) -> HttpResponse:
 
 
 @require_safe
+@signed_in
+def log_seal(request: SignedInRequest) -> HttpResponse:
+    """The key under which a phone seals what it could not send yet: to its person alone."""
+    said = f"{request.user.pk} {request.user.log_seal}"
+    return HttpResponse(said, content_type="text/plain; charset=ascii")
+
+
+@require_safe
 def log_worker(request: SignedInRequest) -> HttpResponse:
     """The script that lets a day's pages open without signal; it must come from beside them."""
     script = finders.find("js/log-worker.js")

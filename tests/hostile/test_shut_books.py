@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+from types import SimpleNamespace
 
 import pytest
 from django.db import OperationalError
@@ -42,6 +43,8 @@ def test_a_form_keeps_what_was_typed_when_nothing_can_be_written(
 @pytest.mark.parametrize(
     ("trouble", "sentence"),
     [
+        (OperationalError("unable to open database file"), "can't be written on"),
+        (OperationalError("disk I/O error"), "can't be written on"),
         (OperationalError("database is locked"), SAID["database is locked"]),
         (OSError(errno.ENOSPC, "No space left on device"), SAID["database or disk is full"]),
         (OSError(errno.EROFS, "Read-only file system"), "can't be written on"),
@@ -58,6 +61,18 @@ def test_a_page_without_a_form_says_it_too(
     assert answer.status_code == 503
     assert answer.headers["Retry-After"] == "10"
     assert sentence in words(answer)
+
+
+def test_where_sqlite_says_little_the_disk_is_looked_at(
+    visitor: Visitor, job: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refuse(*_: object) -> None:
+        message = "disk I/O error"
+        raise OperationalError(message)
+
+    monkeypatch.setattr("jobs.views.jobs.path_context", refuse)
+    monkeypatch.setattr("shutil.disk_usage", lambda _: SimpleNamespace(free=0))
+    assert SAID["database or disk is full"] in words(visitor.get(reverse("job", args=[job.pk])))
 
 
 def test_a_fault_of_the_program_is_not_taken_for_a_full_disk(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from base64 import urlsafe_b64decode
 from decimal import Decimal
 
 import pytest
@@ -21,6 +22,7 @@ BEFORE_RIPS, RIPS = WALLS, "0010_rip_kerf"
 BEFORE_HISTORY, HISTORY = "0012_trim_beside_no_wall", "0013_rates_with_history"
 BEFORE_TYPED, TYPED = "0014_archive_removals_and_room_notes", "0015_product_sizes_as_typed"
 
+BEFORE_SEALS, SEALS = "0037_how_long_things_are_kept", "0038_seals_of_waiting_entries"
 BEFORE_ROOMS, ROOMS = "0034_what_a_log_brought", "0035_what_was_in_each_room"
 
 
@@ -156,3 +158,15 @@ def test_rooms_keep_what_was_said_of_their_house() -> None:
         facts_now = room_facts(room, room.job.site)
         assert (facts_now.existing_floor, facts_now.floor_year) == ("tile", 1984)
         assert (facts_now.subfloor, facts_now.layer_below) == ("slab", "unknown")
+
+
+def test_everybody_who_is_there_gets_a_seal_of_their_own() -> None:
+    people = tables_at("jobs", BEFORE_SEALS).get_model("jobs", "User").objects
+    for name in ("Ada", "Lio"):
+        people.create(email=f"{name}@example.com", name=name, role="crew")
+
+    people = tables_at("jobs", SEALS).get_model("jobs", "User").objects
+
+    seals = set(people.values_list("log_seal", flat=True))
+    assert len(seals) == 2
+    assert {len(urlsafe_b64decode(seal)) for seal in seals} == {32}

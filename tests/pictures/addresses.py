@@ -179,6 +179,7 @@ NOT_PICTURED = {
     "job-reopen": POST_ONLY,
     "log-shot": "a photograph as somebody took it; the demo has none",
     "log-photo": "a photograph as somebody took it; the demo has none",
+    "log-seal": "a key for the script of the day pages",
     "log-worker": "a script of the day pages",
     "moisture-remove": POST_ONLY,
     "option-plan": POST_ONLY,

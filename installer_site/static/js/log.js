@@ -13,6 +13,7 @@
   const box = document.getElementById("log-waiting");
   if (!box || !window.indexedDB || !window.fetch) return;
   const person = box.dataset.person;
+  const seal = window.rowbookSeal(person, box.dataset.seal);
   const form = document.getElementById("log-form");
   let sending = false;
   let sendAgain = false; // signal came back while something was under way
@@ -42,11 +43,35 @@
     }
   }
 
-  const keep = (entry) => inStore("readwrite", (store) => store.put(entry));
+  // What was typed lies sealed (log-seal.js), but where the phone can't seal: there nothing is lost.
+  async function keep(entry) {
+    const sealed = await seal.sealed(entry);
+    await inStore("readwrite", (store) => store.put(sealed));
+  }
   const drop = (key) => inStore("readwrite", (store) => store.delete(key));
   async function waiting() {
+    const all = await ours((entry) => !entry.sent);
+    return all.sort((a, b) => a.at - b.at);
+  }
+
+  async function ours(which) {
     const all = await inStore("readonly", (store) => store.getAll());
-    return all.filter((entry) => entry.person === person && !entry.sent).sort((a, b) => a.at - b.at);
+    return Promise.all(all.filter((entry) => entry.person === person && which(entry)).map(seal.opened));
+  }
+
+  // What waited from before it could be sealed.
+  async function sealOlder() {
+    const all = await inStore("readonly", (store) => store.getAll());
+    for (const entry of all.filter((one) => one.person === person && !one.sealed)) {
+      const sealed = await seal.sealed(entry);
+      await inStore("readwrite", (store) => {
+        const there = store.get(entry.key); // it may have been sent or dropped meanwhile
+        there.onsuccess = () => {
+          if (there.result && !there.result.sealed && !there.result.sent === !entry.sent) store.put(sealed);
+        };
+        return there;
+      });
+    }
   }
 
   // What was taken stays for a week: a server that was put back to an earlier day is sent it again.
@@ -57,9 +82,9 @@
 
   async function sentLately() {
     const all = (await inStore("readonly", (store) => store.getAll())).filter((entry) => entry.sent);
-    const old = all.filter((entry) => Date.now() - entry.sent.at > KEPT_MS);
-    for (const entry of old) await drop(entry.key);
-    return all.filter((entry) => entry.person === person && !old.includes(entry));
+    const old = (entry) => Date.now() - entry.sent.at > KEPT_MS;
+    for (const entry of all.filter(old)) await drop(entry.key);
+    return (await ours((entry) => entry.sent && !old(entry))).filter((entry) => !entry.shut && !entry.lost);
   }
 
   // Sending
@@ -118,7 +143,11 @@
     let why = "";
     try {
       for (const entry of await waiting()) {
-        if (entry.reasons) continue;
+        if (entry.reasons || entry.lost) continue;
+        if (entry.shut) {
+          why = await seal.why();
+          break;
+        }
         const answer = await send(entry, "later");
         if (answer.known !== undefined) {
           await putAside(entry, answer.known);
@@ -168,11 +197,13 @@
   async function show({ sent = 0, why = "" } = {}) {
     const all = await waiting();
     const refused = all.filter((entry) => entry.reasons);
-    const open = all.length - refused.length;
+    const lost = all.filter((entry) => entry.lost);
+    const open = all.length - refused.length - lost.length;
     const sentences = [];
     if (sent) sentences.push(`${entries(sent)} sent.`);
     if (open && why === "signed out") sentences.push(`${entries(open)} kept on this phone: sign in to send.`);
     else if (open) sentences.push(`${entries(open)} ${open === 1 ? "waits" : "wait"} for signal.`);
+    if (lost.length) sentences.push(`${entries(lost.length)} sealed under a key that is no longer in the book.`);
     if (refused.length) sentences.push(`${entries(refused.length)} not accepted.`);
     document.getElementById("log-waiting-count").textContent = sentences.join(" ");
     document.getElementById("log-waiting-list").replaceChildren(...all.map(line));
@@ -181,6 +212,14 @@
 
   function line(entry) {
     const item = document.createElement("li");
+    if (entry.shut) {
+      item.append(`Entered on ${new Date(entry.at).toLocaleString()}: sealed until you are signed in with signal.`);
+      return item;
+    }
+    if (entry.lost) {
+      item.append(`Entered on ${new Date(entry.at).toLocaleString()}. `, dropButton(entry));
+      return item;
+    }
     const typed = entry.fields
       .filter(([name, value]) => value && !(value instanceof Blob && !value.size) && entry.labels[name])
       .map(([name, value]) => `${entry.labels[name]}: ${value instanceof Blob ? value.name : value}`);
@@ -332,5 +371,5 @@
   form?.addEventListener("submit", onSubmit);
   window.addEventListener("online", sendWaiting);
   const quietly = (trouble) => console.info("log:", trouble.message);
-  sendWaiting().then(sendWhatIsGone).catch(quietly).then(() => keepPages().catch(quietly));
+  seal.ready().then(sealOlder).catch(quietly).then(sendWaiting).then(sendWhatIsGone).catch(quietly).then(() => keepPages().catch(quietly));
 })();

@@ -7,7 +7,11 @@
   const LAST = "rowbook-person";
   const PATIENCE_MS = 3000;
   const person = document.currentScript.dataset.person;
-  const drop = async () => { if (window.caches) await caches.delete(KEPT); };
+  const SEAL = "rowbook-seal";
+  const drop = async () => {
+    if (window.caches) await caches.delete(KEPT);
+    sessionStorage.removeItem(SEAL); // what waits stays on the phone, and nobody opens it
+  };
 
   async function dropOfAnother() {
     try {

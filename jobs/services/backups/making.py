@@ -38,7 +38,7 @@ from jobs.services.backups.rows import (
     tables_at,
     unknown_steps,
 )
-from jobs.services.files import path_of
+from jobs.services.storage.contents import open_content
 
 Tell = Callable[[float, str], None]
 """Hears how far the backup is, 0 to 1, and in words."""
@@ -169,7 +169,7 @@ def _write_files(
     for number, name in enumerate(names, start=1):
         tell(0.2 + 0.6 * number / len(names), f"File {number} of {len(names)}")
         try:
-            with path_of(name).open("rb") as source:
+            with open_content(name) as source:
                 file = SavedFile(name=name, sha256="", size=0)
                 digest, size, _ = writer.add(file.member, pieces_of(source), packed=False)
         except FileNotFoundError:

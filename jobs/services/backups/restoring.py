@@ -6,7 +6,6 @@ were then, and migrated once the rows are in.
 
 from __future__ import annotations
 
-import os
 import tempfile
 import zipfile
 from collections.abc import Iterator
@@ -25,7 +24,7 @@ from django.db.migrations.loader import MigrationLoader
 from jobs.domain.backups.manifest import Manifest, UnusableArchiveError
 from jobs.domain.backups.retention import BackupKind, MadeBackup
 from jobs.models import Mail, MailState
-from jobs.services.backups.archive import AGE_HEAD, decrypt, digest_of_file, opened, pieces_of
+from jobs.services.backups.archive import AGE_HEAD, decrypt, opened
 from jobs.services.backups.making import make_backup
 from jobs.services.backups.rows import (
     Steps,
@@ -36,7 +35,7 @@ from jobs.services.backups.rows import (
     tables_at,
     unknown_steps,
 )
-from jobs.services.files import path_of
+from jobs.services.storage.contents import put_content
 
 UNSURE = (
     "The book was put back to {:%b %-d, %Y} (UTC); whether this mail went out since is not known."
@@ -122,18 +121,8 @@ def holds_a_book() -> bool:
 def put_files(archive: zipfile.ZipFile, manifest: Manifest) -> None:
     """Put the files of an archive where they belong; those that are there whole stay."""
     for file in manifest.files:
-        target = path_of(file.name)
-        if target.is_file() and digest_of_file(target) == file.sha256:
-            continue
-        target.parent.mkdir(parents=True, exist_ok=True)
-        part = target.with_name(f"{target.name}.restored.part")
-        with archive.open(file.member) as source, part.open("wb") as out:
-            for piece in pieces_of(source):  # type: ignore[arg-type]
-                out.write(piece)
-            out.flush()
-            os.fsync(out.fileno())
-        part.chmod(settings.FILE_UPLOAD_PERMISSIONS)
-        part.replace(target)
+        with archive.open(file.member) as source:
+            put_content(file.name, source)
 
 
 def _drop_tables() -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.utils import timezone
 
-from jobs.models import Company, Product, User
+from jobs.models import Company, Product, StoredFile, User
 from jobs.models.base import Values
 from jobs.services.products.sheets import SheetSent, store_sheet
 from jobs.services.records import audit, put_values, writes_once
@@ -25,7 +25,6 @@ FIELDS = (
 )
 
 
-@writes_once(Product, "add product")
 def add_product(
     *,
     company: Company,
@@ -34,16 +33,25 @@ def add_product(
     values: Values,
     sheet: SheetSent | None = None,
 ) -> Product:
-    """Return the new product of ``company``. Raises BadValueError for a sheet that is none."""
-    product = Product(company=company, **values)
-    product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
+    """Return the new product of ``company``. Raises BadValueError for a sheet that is none.
+
+    The sheet is written anew before anything is kept, so that others may write meanwhile.
+    """
+    stored = store_sheet(company=company, sent=sheet) if sheet else None
+    return _add(company=company, user=user, key=key, values=values, stored=stored)
+
+
+@writes_once(Product, "add product")
+def _add(
+    *, company: Company, user: User, key: str, values: Values, stored: StoredFile | None
+) -> Product:
+    product = Product(company=company, sheet=stored, **values)
     product.save(force_insert=True)
     subject = f"product {product.pk}"
     audit(user=user, company=company, subject=subject, act=f"Added {product}")
     return product
 
 
-@writes_once(Product, "change product")
 def change_product(
     *,
     product: Product,
@@ -60,12 +68,37 @@ def change_product(
     ``retired``: whether it is no longer offered; None leaves that as it stands. Raises StaleError
     where somebody saved first, BadValueError for a sheet that is none.
     """
+    stored = store_sheet(company=product.company, sent=sheet) if sheet else None
+    return _change(
+        product=product,
+        user=user,
+        key=key,
+        expected=expected,
+        values=values,
+        retired=retired,
+        stored=stored,
+        sheet_gone=sheet_gone,
+    )
+
+
+@writes_once(Product, "change product")
+def _change(
+    *,
+    product: Product,
+    user: User,
+    key: str,
+    expected: int,
+    values: Values,
+    retired: bool | None,
+    stored: StoredFile | None,
+    sheet_gone: bool,
+) -> Product:
     company = product.company
     put_values(product, values)
     if retired is not None and bool(product.retired_at) != retired:
         product.retired_at = timezone.now() if retired else None
-    if sheet or sheet_gone:
-        product.sheet = store_sheet(company=company, sent=sheet) if sheet else None
+    if stored or sheet_gone:
+        product.sheet = stored
     silent = ("typed_sizes",)
     save_measured(product, expected=expected, names=FIELDS, system=product.units, silent=silent)
     act = f"{'Retired' if retired else 'Changed'} {product}"

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from datetime import datetime, timedelta
-from pathlib import Path
 
-from django.conf import settings
 from django.db import models, transaction
 
 from jobs.models import Document, Removal, StoredFile
-from jobs.services.files import path_of
+from jobs.services.storage.contents import contents, drop_content, drop_named
 
 ROWS_LIE = timedelta(days=30)
 """A file just sent may have its row before what it belongs to: a price list that is looked at."""
@@ -66,26 +64,16 @@ def _relations() -> list[models.ManyToOneRel]:
 
 def sweep_contents(now: datetime) -> int:
     """Remove contents that no row has, and what broke off while it was written; return how many."""
-    old = (now - CONTENTS_LIE).timestamp()
+    old = now - CONTENTS_LIE
     swept = 0
-    for place in _contents():
-        if (
-            place.stat().st_mtime < old
-            and not StoredFile.objects.filter(sha256=place.name).exists()
-        ):
-            place.unlink(missing_ok=True)
+    for name, came in list(contents()):
+        digest = name.rpartition("/")[2]
+        if came < old and not StoredFile.objects.filter(sha256=digest).exists():
+            drop_named(name)
             swept += 1
     return swept
 
 
-def _contents() -> Iterator[Path]:
-    """Yield every file in the folder of files; one that is gone meanwhile is none."""
-    folder = Path(settings.MEDIA_ROOT)
-    for place in sorted(folder.glob("??/*")) if folder.is_dir() else ():
-        if place.is_file():
-            yield place
-
-
 def _unlink_unshared(sha256: str) -> None:
     if not StoredFile.objects.filter(sha256=sha256).exists():
-        path_of(sha256).unlink(missing_ok=True)
+        drop_content(sha256)

@@ -6,7 +6,6 @@ few knocks the book is as it was, so that none stands in the way of the next.
 
 from __future__ import annotations
 
-import hashlib
 import json
 from collections.abc import Iterator
 from copy import copy
@@ -14,28 +13,23 @@ from dataclasses import dataclass
 from random import Random
 from urllib.parse import quote_plus
 
-from django.apps import apps
-from django.db import connection, transaction
+from django.db import transaction
 from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.models import User
 from tests.access_doors import TABLE
 from tests.access_world import World
+from tests.sweeps.knocks.book import WatchedBook
 from tests.sweeps.knocks.pages import Pairs, SeenForm, forms_of
-from tests.sweeps.knocks.tally import KnockTally
+from tests.sweeps.knocks.tally import Knocks, KnockTally
 from tests.sweeps.knocks.values import any_value, spoiled
 
 TOGETHER = 40
 """So many knocks are taken back at once."""
 ROLES = ("owner", "estimator", "crew", "other", "stranger", "nobody")
 WEIGHTS = (8, 4, 4, 1, 1, 2)
-FAULT = 500
-SHUT = 503
-NOT_COUNTED = {
-    *("django_session", "jobs_opensession", "jobs_workerbeat", "axes_accesslog"),
-    *("axes_accessattempt", "axes_accessfailurelog", "jobs_errand"),
-}
+REFUSED, FAULT = 400, 500
 METHODS = ("HEAD", "OPTIONS", "PUT", "PATCH", "DELETE", "TRACE")
 TYPES = (
     *("application/json", "text/plain", "", "multipart/form-data", "application/xml"),
@@ -89,51 +83,44 @@ def _who(browser: Visitor) -> User | None:
     return User.objects.get(pk=key) if key else None
 
 
-def knocked(street: Street, *, seed: int, count: int) -> KnockTally:
-    """Return what came of so many knocks; the same for a seed and a world."""
-    tally = KnockTally()
-    for first in range(0, count, TOGETHER):
+def knocked(street: Street, knocks: Knocks) -> KnockTally:
+    """Return what came of the knocks that are left; the same for a seed and a world.
+
+    A fault says its number: ``--first`` that number and ``--count 1`` send that one again.
+    """
+    kept, end = WatchedBook.read(), knocks.first + knocks.count
+    while (start := knocks.first + knocks.tally.count) < end:
         cookies = {role: copy(one.cookies) for role, one in street.world.browsers.items()}
+        book = WatchedBook(kept.prints)
         with transaction.atomic():
-            for number in range(first, min(count, first + TOGETHER)):
-                knock_once(street, Random(f"{seed}:{number}"), f"{seed}:{number}", tally)
+            for number in range(start, min(end, start + TOGETHER)):
+                knock_once(street, book, f"{knocks.seed}:{number}", knocks.tally)
             transaction.set_rollback(True)
-        for role, kept in cookies.items():
-            street.world.browsers[role].cookies = kept
-    return tally
+        for role, jar in cookies.items():
+            street.world.browsers[role].cookies = jar
+        knocks.keep()
+    return knocks.tally
 
 
-def knock_once(street: Street, chance: Random, number: str, tally: KnockTally) -> None:
+def knock_once(street: Street, book: WatchedBook, number: str, tally: KnockTally) -> None:
     """Send one request; note a fault of the program, and a refusal that wrote something."""
-    street.sign_in_again()
-    knock = drawn(street, chance)
-    before = print_of_book()
+    with book.watched():
+        street.sign_in_again()
+    book.changed()
+    knock = drawn(street, Random(number))
     headers = {"HX-Request": "true"} if knock.htmx else {}
     browser = street.world.browsers[knock.role]
-    answer = browser.generic(
-        knock.method, knock.path, knock.body, knock.content_type, headers=headers
-    )
+    with book.watched():
+        answer = browser.generic(
+            knock.method, knock.path, knock.body, knock.content_type, headers=headers
+        )
     tally.statuses[answer.status_code] += 1
     if answer.status_code >= FAULT:
         tally.faults.append(f"{number}: {answer.status_code} {knock}")
-    refused = 400 <= answer.status_code < FAULT
-    if refused and print_of_book() != before:
-        tally.faults.append(f"{number}: {answer.status_code} and something was written: {knock}")
-
-
-def print_of_book() -> str:
-    """Return a short print of how many rows there are, and of the versions of those with one."""
-    parts = []
-    for model in apps.get_models():
-        table = model._meta.db_table
-        if table in NOT_COUNTED:
-            continue
-        names = {one.name for one in model._meta.get_fields()}
-        versions = "COALESCE(SUM(version), 0)" if "version" in names else "0"
-        parts.append(f"SELECT COUNT(*), {versions} FROM {table}")
-    with connection.cursor() as cursor:
-        cursor.execute(" UNION ALL ".join(parts))
-        return hashlib.sha256(repr(cursor.fetchall()).encode()).hexdigest()
+    changed = book.changed()
+    if changed and answer.status_code >= REFUSED:
+        where = ", ".join(changed)
+        tally.faults.append(f"{number}: {answer.status_code}, but {where} written: {knock}")
 
 
 def drawn(street: Street, chance: Random) -> Knock:

@@ -1,0 +1,1 @@
+"""Where the contents of files lie."""
