@@ -12,6 +12,7 @@ from itertools import groupby, pairwise
 
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
+from jobs.domain.schedule.lived_in import lived_in
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
 from jobs.domain.schedule.step import Step
@@ -30,7 +31,7 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     for agreed in _agreements(setting):
         for first, order in _tries(setting):
             tried = replace(setting, steps=order, agreed=agreed, carried_first=first)
-            days = _in_order(tried)
+            days = _without_vain_waits(tried)
             if not days:
                 return days
             if not best or _rank(days, setting) < _rank(best, setting):
@@ -38,6 +39,36 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
             if _rank(best, setting) <= (least, False):
                 return best
     return best
+
+
+def _without_vain_waits(setting: Setting) -> list[WorkedDay]:
+    """Return the days in this order, where no room waits for a stretch that doesn't hold it.
+
+    A room that is open over days off all the same, though it waited, is opened when its turn comes.
+    """
+    days = _in_order(setting)
+    long = _open_over_days_off(days, setting)
+    if not long:
+        return days
+    sooner = _in_order(replace(setting, long=long))
+    return min(days, sooner, key=lambda made: _rank(made, setting))
+
+
+def _open_over_days_off(days: Sequence[WorkedDay], setting: Setting) -> frozenset[str]:
+    """Return the rooms that stand open over days off, where nobody agreed to it."""
+    rooms = lived_in(setting.steps) if days else ()
+    return frozenset(
+        room.name
+        for room in rooms
+        if not setting.agreed.get(room.name)
+        if any(
+            room.is_opened(day.after)
+            and not room.is_closed(day.after)
+            and (following.date - day.date).days > 1
+            and not setting.working(day.date + timedelta(days=1))
+            for day, following in pairwise(days)
+        )
+    )
 
 
 def _tries(setting: Setting) -> list[tuple[bool, tuple[Step, ...]]]:

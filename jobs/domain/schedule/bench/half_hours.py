@@ -51,7 +51,8 @@ class HalfHours:
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
         free = [person for person in here if person not in self.at]
-        if self._has_left(now) and (due := [k for k in self.bench.truck.runs if self._is_due(k, now)]):
+        runs = self.bench.truck.runs if self._has_left(now) else ()
+        if due := [key for key in runs if self._is_due(key, now)]:
             free = self._called_away(free, teams, now, due, at_once=True)
         if pressing := self._pressing(here, now):
             free = self._called_away(free, teams, now, pressing, at_once=True)
