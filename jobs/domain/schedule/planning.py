@@ -41,7 +41,7 @@ class Setting:
     lays them. Whether also over days on which nobody works stands with each. `short` are half hours
     on site of days that end early. `carried_first`: flooring leaves the truck before all else.
     `long` are rooms that are open over days off though they waited for the longest stretch: where
-    they need all of it they don't wait.
+    they need all of it they don't wait. `patient`: nothing is torn out on a day for little.
     """
 
     steps: tuple[Step, ...]
@@ -53,6 +53,7 @@ class Setting:
     short: Mapping[date, int] = field(default_factory=dict)
     carried_first: bool = True
     long: frozenset[str] = frozenset()
+    patient: bool = False
 
 
 class DayPlan:
@@ -304,7 +305,7 @@ class DayPlan:
             rules = self._rules(bench, day, rooms, first)
             made = day_by(rules, bench, day)
             if made is not None and stands_overnight(made):
-                made = best_with_runs(made, rules, day)
+                made = best_with_runs(made, rules, day, patient=self.setting.patient)
             self.tried[place] = bench, made
         return self.tried[place][1]
 
