@@ -11,7 +11,7 @@ from datetime import date, timedelta
 from itertools import groupby, pairwise
 
 from jobs.domain.schedule.bench.worked import WorkedDay
-from jobs.domain.schedule.evenings import early_evenings
+from jobs.domain.schedule.evenings import early_evenings, rides_along
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.leaving import stands_overnight
 from jobs.domain.schedule.lived_in import lived_in
@@ -99,12 +99,12 @@ def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]
     """Return how good days are: which end sooner, then those worth the drive without running.
 
     Then come those with fewer evenings on which the crew goes home though the next morning's work
-    would have fitted in, and fewer days of an hour.
+    would have fitted in, fewer days of an hour, and then no flooring that rides to the dump.
     """
     story = {step.key: step.task.zone for step in setting.steps}
     runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
     few = sum(day.on_site < LEAST_HALVES for day in days[1:])
-    early = early_evenings(days, setting) + few
+    early = 2 * (early_evenings(days, setting) + few) + rides_along(days)
     return days[-1].date, runs or _short(days) is not None, early
 
 

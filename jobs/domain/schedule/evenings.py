@@ -1,4 +1,4 @@
-"""Evenings on which the crew goes home though the next morning's dust would have fitted in."""
+"""What a lead shakes his head at: going home early, flooring that rides to the dump."""
 
 from collections.abc import Sequence
 from itertools import pairwise
@@ -20,6 +20,18 @@ def early_evenings(days: Sequence[WorkedDay], setting: Setting) -> int:
     return sum(
         _goes_home_early(day, following, setting) for day, following in pairwise(days)
     )  # fmt: skip
+
+
+def rides_along(days: Sequence[WorkedDay]) -> bool:
+    """Whether flooring is still on the truck when that leaves for the dump with old floor."""
+    runs, carried = [], []
+    for spell in (spell for day in days for spell in day.spells):
+        step = days[-1].after.steps[spell.key]
+        if step.load and step.halves:
+            runs.append(spell.begins)
+        elif step.task.code == "carry":
+            carried.append(spell.ends)
+    return bool(runs and carried) and max(carried) > min(runs)
 
 
 def _goes_home_early(day: WorkedDay, following: WorkedDay, setting: Setting) -> bool:
