@@ -120,8 +120,9 @@ class DaySplitForm(DayPickForm):
 
 
 class DaysChangeForm(OnceForm):
-    """Why days are changed; the days as they were seen go along."""
+    """Why days are changed; the days as they were seen go along, and the effect as it was shown."""
 
+    shown = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
     seen = forms.CharField(max_length=64, required=False, widget=forms.HiddenInput)
     reason = forms.CharField(
         label="Reason",

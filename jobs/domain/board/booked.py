@@ -15,7 +15,10 @@ Named = tuple[int, str]
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class BookedDay:
-    """A day of a crew on a job. ``stops`` are codes and titles of open holds on its work."""
+    """A day of a crew on a job. ``stops`` are codes and titles of open holds on its work.
+
+    ``penciled``: it is only thought of, a move that is not saved or a job nobody agreed on yet.
+    """
 
     date: date
     number: int
@@ -27,6 +30,7 @@ class BookedDay:
     man_hours: Decimal
     hours_per_day: Decimal
     stops: tuple[tuple[str, str], ...] = ()
+    penciled: bool = False
 
     def __post_init__(self) -> None:
         """Refuse a crew without a name, a day below the first, hours below none."""

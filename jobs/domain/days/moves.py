@@ -3,7 +3,9 @@
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
+from jobs.domain.checks import ZERO
 from jobs.domain.days.placed.reasons import day_words
 
 
@@ -11,7 +13,8 @@ from jobs.domain.days.placed.reasons import day_words
 class DayStanding:
     """A day as it lies: its number and date, the tasks on it, nights of rooms that it opens.
 
-    `crew` is the key of the crew that works it, `crew_name` what that is called.
+    `crew` is the key of the crew that works it, `crew_name` what that is called; `booked` are the
+    man-hours of its half hours.
     """
 
     number: int
@@ -20,6 +23,7 @@ class DayStanding:
     nights: Mapping[str, int]
     crew: int = 0
     crew_name: str = ""
+    booked: Decimal = ZERO
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -5,16 +5,18 @@ where that ends the job later.
 Where a day would be worked for less than two hours, the days before it leave it more.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby, pairwise
 
 from jobs.domain.schedule.bench.worked import WorkedDay
+from jobs.domain.schedule.evenings import early_evenings, rides_along
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
+from jobs.domain.schedule.leaving import stands_overnight
+from jobs.domain.schedule.lived_in import lived_in
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
-from jobs.domain.schedule.step import Step
 from jobs.domain.schedule.trade import PHASES, phase_of
 
 MORE_HALVES = 8
@@ -28,29 +30,82 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     least = _soonest(setting)
     best: list[WorkedDay] = []
     for agreed in _agreements(setting):
-        for first, order in _tries(setting):
-            tried = replace(setting, steps=order, agreed=agreed, carried_first=first)
-            days = _in_order(tried)
+        for tried in _tries(replace(setting, agreed=agreed)):
+            if tried.patient and not _may_gain_by_patience(best, setting):
+                break
+            days = _without_vain_waits(tried)
             if not days:
                 return days
             if not best or _rank(days, setting) < _rank(best, setting):
                 best = days
-            if _rank(best, setting) <= (least, False):
+            if _rank(best, setting) <= (least, False, 0):
                 return best
     return best
 
 
-def _tries(setting: Setting) -> list[tuple[bool, tuple[Step, ...]]]:
-    """Return the orders to be tried, the flooring carried in first; one where it comes in later."""
+def _without_vain_waits(setting: Setting) -> list[WorkedDay]:
+    """Return the days in this order, where no room waits for a stretch that doesn't hold it.
+
+    A room that is open over days off all the same, though it waited, is opened when its turn comes.
+    """
+    days = _in_order(setting)
+    long = _open_over_days_off(days, setting)
+    if not long:
+        return days
+    sooner = _in_order(replace(setting, long=long))
+    return min(days, sooner, key=lambda made: _rank(made, setting))
+
+
+def _open_over_days_off(days: Sequence[WorkedDay], setting: Setting) -> frozenset[str]:
+    """Return the rooms that stand open over days off, where nobody agreed to it."""
+    rooms = lived_in(setting.steps) if days else ()
+    return frozenset(
+        room.name
+        for room in rooms
+        if not setting.agreed.get(room.name)
+        if any(
+            room.is_opened(day.after)
+            and not room.is_closed(day.after)
+            and (following.date - day.date).days > 1
+            and not setting.working(day.date + timedelta(days=1))
+            for day, following in pairwise(days)
+        )
+    )
+
+
+def _tries(setting: Setting) -> Iterator[Setting]:
+    """Yield the orders to be tried, the flooring carried in first; one where it comes in later.
+
+    Each also with a crew that rather tears nothing out on a day than little.
+    """
+    orders = orders_of(setting.steps)
     later = orders_of(setting.steps, carried_first=False)[0]
-    return [*((True, order) for order in orders_of(setting.steps)), (False, later)]
+    hauls = any(step.load and step.halves for step in setting.steps)
+    for patient in (False, True) if hauls else (False,):
+        for order in orders:
+            yield replace(setting, steps=order, patient=patient)
+        yield replace(setting, steps=later, patient=patient, carried_first=False)
 
 
-def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool]:
-    """Return how good days are: which end sooner, then those worth the drive without running."""
+def _may_gain_by_patience(days: Sequence[WorkedDay], setting: Setting) -> bool:
+    """Whether a crew that tears nothing out for little might go home less often before its time.
+
+    Not where old floor stands overnight: a run more is counted then.
+    """
+    return bool(early_evenings(days, setting)) and not any(map(stands_overnight, days))
+
+
+def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]:
+    """Return how good days are: which end sooner, then those worth the drive without running.
+
+    Then come those with fewer evenings on which the crew goes home though the next morning's work
+    would have fitted in, fewer days of an hour, and then no flooring that rides to the dump.
+    """
     story = {step.key: step.task.zone for step in setting.steps}
     runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
-    return days[-1].date, runs or _short(days) is not None
+    few = sum(day.on_site < LEAST_HALVES for day in days[1:])
+    early = 2 * (early_evenings(days, setting) + few) + rides_along(days)
+    return days[-1].date, runs or _short(days) is not None, early
 
 
 def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
@@ -98,17 +153,21 @@ def _soonest(setting: Setting) -> date:
 
 
 def _in_order(setting: Setting) -> list[WorkedDay]:
-    """Return the days where the steps are taken in this order, none of them under two hours."""
+    """Return the days where the steps are taken in this order, none of them under two hours.
+
+    Such a day beside a wait may be, but where those before it can leave it more.
+    """
     shut: dict[date, int] = dict(setting.short)
     days = DayPlan(setting, shut).days()
-    for _ in range(len(days)):
-        short = _short(days)
-        if short is None:
-            break
-        better = _leaving_more(setting, shut, days, short)
-        if better is None:
-            break
-        days, shut = better
+    for find in (_short, _scant):
+        for _ in range(len(days)):
+            short = find(days)
+            if short is None:
+                break
+            better = _leaving_more(setting, shut, days, short, find)
+            if better is None:
+                break
+            days, shut = better
     return _with_more_left(setting, shut, days)
 
 
@@ -150,8 +209,20 @@ def _short(days: Sequence[WorkedDay]) -> int | None:
     return None
 
 
+def _scant(days: Sequence[WorkedDay]) -> int | None:
+    """Return the place of the first day under two hours after the first, also beside a wait."""
+    for place, day in enumerate(days):
+        if place and day.on_site < LEAST_HALVES:
+            return place
+    return None
+
+
 def _leaving_more(
-    setting: Setting, shut: Mapping[date, int], days: Sequence[WorkedDay], short: int
+    setting: Setting,
+    shut: Mapping[date, int],
+    days: Sequence[WorkedDay],
+    short: int,
+    find: Callable[[Sequence[WorkedDay]], int | None],
 ) -> tuple[list[WorkedDay], dict[date, int]] | None:
     """Return the days where one before the short one ends sooner; None where that mends nothing."""
     lacking = LEAST_HALVES - days[short].on_site
@@ -162,7 +233,7 @@ def _leaving_more(
                 break
             tried = {**shut, days[place].date: most}
             made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
-            later = _short(made)
+            later = find(made)
             if len(made) <= len(days) and (later is None or later > short):
                 return made, tried
     return None

@@ -95,9 +95,15 @@ def _fits_one_day(made: WorkedDay, rules: DayRules) -> bool:
     return out + sum(step.halves for step in runs) <= max(rules.halves)
 
 
-def best_with_runs(made: WorkedDay, rules: DayRules, day: date) -> WorkedDay:
-    """Return the day on which what comes out is driven off; as it was made where none is."""
-    for one, all_gone in rules_with_runs(made, rules):
+def best_with_runs(
+    made: WorkedDay, rules: DayRules, day: date, *, patient: bool = False
+) -> WorkedDay:
+    """Return the day on which what comes out is driven off; as it was made where none is.
+
+    Who is `patient` rather tears nothing out than little.
+    """
+    first = [(replace(rules, leaves=0), False)] if patient and _is_little(made, rules) else []
+    for one, all_gone in (*first, *rules_with_runs(made, rules)):
         tried = day_by(one, made.before, day)
         if tried is None or stands_overnight(tried):
             continue

@@ -34,6 +34,11 @@ class LivedIn:
     whole: int
     waits: int
     """Half hours on the clock up to its first row, and in all; whole days that it must dry."""
+    torn: int = 0
+    run: int = 0
+    """Half hours of its tear-out, and of the run to the dump that ends each day of it."""
+    alone: bool = False
+    """Whether one person does it all: nobody goes on while the truck is away."""
 
     def shares(self, other: "LivedIn") -> bool:
         """Whether rows run on from one into the other."""
@@ -59,7 +64,9 @@ class LivedIn:
 
     def days(self, halves: int) -> int:
         """Return the days that it takes alone, of so many half hours each."""
-        return -(-self.whole // max(1, halves)) + self.waits
+        torn_on = -(-self.torn // max(1, halves - self.run))
+        runs = torn_on if self.alone else max(0, torn_on - 1)
+        return -(-(self.whole + self.run * runs) // max(1, halves)) + self.waits
 
     def first_steps(self) -> tuple[str, ...]:
         """Steps that come before all others once the room is open."""
@@ -112,6 +119,9 @@ def _room(lay: Step, share: RoomShare, steps: Sequence[Step], hands: int) -> Liv
         before=before,
         whole=before + laying + rest,
         waits=max((-(-s.wait // QUARTERS_A_DAY) for s in here), default=0),
+        torn=sum(s.clock_halves(hands) for s in here if s.task.code == "tear_out"),
+        run=max((s.halves for s in steps if s.load), default=0),
+        alone=hands == 1,
     )
 
 

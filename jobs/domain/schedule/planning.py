@@ -26,6 +26,9 @@ STANDS_EMPTY = 2 * QUARTERS_A_DAY
 """A room that is ready for its rows does not stand so for more than these quarters of an hour."""
 
 
+_Tried = tuple[int, date, frozenset[str], tuple[str, ...]]
+
+
 class NoDayError(Exception):
     """Nothing can be worked for a year since the last day."""
 
@@ -37,6 +40,8 @@ class Setting:
     `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
     lays them. Whether also over days on which nobody works stands with each. `short` are half hours
     on site of days that end early. `carried_first`: flooring leaves the truck before all else.
+    `long` are rooms that are open over days off though they waited for the longest stretch: where
+    they need all of it they don't wait. `patient`: nothing is torn out on a day for little.
     """
 
     steps: tuple[Step, ...]
@@ -47,6 +52,8 @@ class Setting:
     agreed: Mapping[str, bool] = field(default_factory=dict)
     short: Mapping[date, int] = field(default_factory=dict)
     carried_first: bool = True
+    long: frozenset[str] = frozenset()
+    patient: bool = False
 
 
 class DayPlan:
@@ -67,6 +74,8 @@ class DayPlan:
             guarded=guards(tuple(self.rooms.values())),
             held=held or {},
         )
+        self.tried: dict[_Tried, tuple[WorkBench, WorkedDay | None]] = {}
+        """Days that were tried before, by their bench, date and rooms; each holds its bench."""
         self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
         first = (s.key for s in setting.steps if s.task.code == "carry" and setting.carried_first)
         self.trucked = (*first, *self.bench.truck.runs)
@@ -113,6 +122,7 @@ class DayPlan:
                 ):
                     best = tried
                     allowed += more
+                    whole += [n for n in more if self._closes_in_time(self.rooms[n], tried)]
                     break
         if best is None and not self._waits_now(day):
             best = self._forced(day, opened)
@@ -215,6 +225,8 @@ class DayPlan:
         days = room.days(self._shortest(day))
         soon = (day + timedelta(days=later) for later in range(FORTNIGHT))
         longest = max(self._run(start) for start in soon)
+        if days == longest and room.name in self.setting.long:
+            return True
         return days > longest or (not self._works_before(day) and self._run(day) >= longest)
 
     def _shortest(self, day: date) -> int:
@@ -288,11 +300,14 @@ class DayPlan:
         self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str] = ()
     ) -> WorkedDay | None:
         """Return the day with these rooms open, ending at stops that may be left; None: no work."""
-        rules = self._rules(bench, day, rooms, first)
-        made = day_by(rules, bench, day)
-        if made is None or not stands_overnight(made):
-            return made
-        return best_with_runs(made, rules, day)
+        place = id(bench), day, frozenset(rooms), tuple(first)
+        if place not in self.tried:
+            rules = self._rules(bench, day, rooms, first)
+            made = day_by(rules, bench, day)
+            if made is not None and stands_overnight(made):
+                made = best_with_runs(made, rules, day, patient=self.setting.patient)
+            self.tried[place] = bench, made
+        return self.tried[place][1]
 
     def _rules(
         self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str]
@@ -301,7 +316,8 @@ class DayPlan:
         most = self.shut.get(day, QUARTERS_A_DAY)
         going_on = [
             name
-            for name in rooms
+            for name in self.rooms
+            if name in rooms
             if self.rooms[name].is_opened(bench) and not self.rooms[name].is_closed(bench)
             if not self.setting.agreed.get(name)
         ]

@@ -9,59 +9,25 @@ from datetime import date, timedelta
 
 from django.db.models import Count, Min, Q
 
-from jobs.calendar import HolidayPlace, place_of, why_not_worked
-from jobs.domain.board.booked import BookedDay, Named, Promise, hours_words
+from jobs.calendar import place_of
+from jobs.domain.board.booked import BookedDay, Promise
 from jobs.domain.board.conflicts import Conflict, conflicts_in
-from jobs.domain.board.free import FreeDays, Room, free_days, room_on
-from jobs.models import Company, Crew, Job, KeptConflict, WorkDay
+from jobs.models import Company, Job, KeptConflict, WorkDay
 from jobs.readers.board.holds import OpenHolds, open_holds_by_job
 from jobs.readers.board.laid import man_hours_of
+from jobs.readers.board.lanes import BoardDrawing, BoardLane, crew_lane, people_lanes
 from jobs.readers.board.promises import promised_starts
+from jobs.readers.board.tentative import (
+    TentativeDays,
+    penciled_days,
+    people_of,
+    tentative_days,
+)
+from jobs.readers.penciled.rows import penciled_in
 
 WEEKS = 3
 WEEK = timedelta(days=7)
 _FRIDAY = 4
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Visit:
-    """A day of a job in a square of the board. ``share``: its hours, in percent of the day's.
-
-    ``out_of_date``: other work is agreed on since it was planned.
-    """
-
-    day: BookedDay
-    title: str
-    count: int
-    hours: str
-    share: int
-    clashes: bool
-    out_of_date: bool = False
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Square:
-    """One date of a crew or person: the visits of it, or why there is none."""
-
-    date: date
-    visits: tuple[Visit, ...]
-    off: str
-    room: Room
-    clashes: bool = False
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class BoardLane:
-    """A crew or person with a square for every date of the board."""
-
-    name: str
-    squares: tuple[Square, ...]
-    free: FreeDays | None = None
-
-    @property
-    def is_free(self) -> bool:
-        """Whether nothing lies in any of its squares."""
-        return not any(square.visits for square in self.squares)
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -73,38 +39,96 @@ class BoardWeeks:
     people: tuple[BoardLane, ...]
     conflicts: tuple[Conflict, ...]
     kept: Mapping[str, KeptConflict]
+    sketched: tuple[Conflict, ...] = ()
+
+    @property
+    def by_penciled(self) -> Mapping[int, list[Conflict]]:
+        """By job what its penciled crew would be in conflict with."""
+        by_job: dict[int, list[Conflict]] = defaultdict(list)
+        for one in self.sketched:
+            for job, _ in one.jobs:
+                by_job[job].append(one)
+        return by_job
 
 
-def board_of(company: Company, *, monday: date, today: date) -> BoardWeeks:
-    """Return the board of a company for the weeks that begin on a Monday."""
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Booked:
+    """The days of the weeks and those ahead: of jobs, and those that are only thought of."""
+
+    jobs: Mapping[int, Job]
+    counts: Mapping[int, int]
+    days: Sequence[BookedDay]
+    penciled: Sequence[BookedDay]
+    conflicts: Sequence[Conflict]
+    sketched: Sequence[Conflict]
+    out_of_date: frozenset[tuple[int, int]]
+
+
+def board_of(
+    company: Company, *, monday: date, today: date, change: TentativeDays | None = None
+) -> BoardWeeks:
+    """Return the board of a company for the weeks that begin on a Monday.
+
+    With a ``change`` the days of its job lie as they would, before it is saved.
+    """
     last = monday + WEEKS * WEEK
-    rows = _days(company, monday, last, today)
-    jobs = {row.job_id: row.job for row in rows}
-    holds = open_holds_by_job(list(jobs))
-    booked = [_booked(row, holds) for row in rows]
-    ahead = [day for day in booked if day.date >= today and jobs[day.job].closed_at is None]
-    firsts, counts = _firsts_and_counts(jobs)
-    conflicts = conflicts_in(ahead, _promises(jobs, firsts, today))
-    shown = [day for day in booked if monday <= day.date < last]
+    booked = _all_booked(company, (monday, last), today, change)
+    shown = [day for day in (*booked.days, *booked.penciled) if monday <= day.date < last]
     dates = _dates(monday, shown)
     kept = {row.key: row for row in company.kept_conflicts.all()}
-    open_ones = [one for one in conflicts if one.key not in kept]
-    older = (row for row in rows if row.scope_id != row.job.agreed_scope_id)
-    drawing = _BoardDrawing(
-        jobs=jobs,
-        counts=counts,
-        conflicts=open_ones,
+    drawing = BoardDrawing(
+        jobs=booked.jobs,
+        counts=booked.counts,
+        conflicts=[one for one in booked.conflicts if one.key not in kept],
         place=place_of(company),
-        out_of_date=frozenset((row.job_id, row.number) for row in older),
+        sketched=booked.sketched,
+        out_of_date=booked.out_of_date,
     )
     crews = list(company.crews.prefetch_related("members"))
     return BoardWeeks(
         dates=dates,
-        crews=tuple(_crew_lane(crew, shown, dates, today, drawing) for crew in crews),
-        people=tuple(_people_lanes(crews, shown, dates, drawing)),
-        conflicts=tuple(conflicts),
+        crews=tuple(crew_lane(crew, shown, dates, today, drawing) for crew in crews),
+        people=tuple(people_lanes(crews, shown, dates, drawing)),
+        conflicts=tuple(booked.conflicts),
         kept=kept,
+        sketched=tuple(booked.sketched),
     )
+
+
+def _all_booked(
+    company: Company, span: tuple[date, date], today: date, change: TentativeDays | None
+) -> _Booked:
+    rows, pencils = _days(company, span, today), list(penciled_in(company))
+    jobs = {row.job_id: row.job for row in rows} | ({change.job.pk: change.job} if change else {})
+    holds = open_holds_by_job(list(jobs))
+    moved = change.job.pk if change else None
+    days = [_booked(row, holds) for row in rows if row.job_id != moved]
+    days += tentative_days(change, holds) if change else ()
+    days.sort(key=lambda day: (day.date, day.job_number))
+    ahead = [day for day in days if day.date >= today and jobs[day.job].closed_at is None]
+    firsts, counts = _firsts_and_counts(jobs)
+    if change:
+        firsts[change.job.pk] = min(one.date for one in change.then)
+        counts[change.job.pk] = len(change.then)
+    conflicts = conflicts_in(ahead, _promises(jobs, firsts, today))
+    penciled = list(penciled_days(pencils))
+    older = (row for row in rows if row.scope_id != row.job.agreed_scope_id)
+    return _Booked(
+        jobs=jobs | {row.job_id: row.job for row in pencils},
+        counts=counts | {row.job_id: len(row.days) for row in pencils},
+        days=days,
+        penciled=penciled,
+        conflicts=conflicts,
+        sketched=_sketched(ahead, [day for day in penciled if day.date >= today]),
+        out_of_date=frozenset((row.job_id, row.number) for row in older),
+    )
+
+
+def _sketched(ahead: Sequence[BookedDay], penciled: Sequence[BookedDay]) -> list[Conflict]:
+    """Return the conflicts that penciled crews would make: each with its own job in it."""
+    jobs = {day.job for day in penciled}
+    together = conflicts_in([*ahead, *penciled]) if jobs else []
+    return [one for one in together if jobs.intersection(job for job, _ in one.jobs)]
 
 
 def conflicts_of(company: Company, *, today: date) -> list[Conflict]:
@@ -112,9 +136,9 @@ def conflicts_of(company: Company, *, today: date) -> list[Conflict]:
     return list(board_of(company, monday=today, today=today).conflicts)
 
 
-def _days(company: Company, monday: date, last: date, today: date) -> list[WorkDay]:
+def _days(company: Company, span: tuple[date, date], today: date) -> list[WorkDay]:
     """Return the days of the weeks shown, and those ahead of jobs that are still open."""
-    shown = Q(date__gte=monday, date__lt=last)
+    shown = Q(date__gte=span[0], date__lt=span[1])
     ahead = Q(date__gte=today, job__closed_at=None)
     days = WorkDay.objects.filter(shown | ahead, job__company=company)
     days = days.select_related("job", "crew").prefetch_related("crew__members")
@@ -131,16 +155,11 @@ def _booked(row: WorkDay, holds: OpenHolds) -> BookedDay:
         job_number=row.job.number,
         crew=row.crew_id,
         crew_name=row.crew.name,
-        people=tuple(_people_of(row.crew)),
+        people=tuple(people_of(row.crew)),
         man_hours=man_hours_of(row),
         hours_per_day=row.crew.hours_per_day,
         stops=tuple((one.code, one.title) for one in still_open if tasks & set(one.blocks)),
     )
-
-
-def _people_of(crew: Crew) -> list[Named]:
-    """Return the people of a crew who have not left."""
-    return [(one.pk, one.name) for one in crew.members.all() if one.is_active]
 
 
 def _firsts_and_counts(jobs: Mapping[int, Job]) -> tuple[dict[int, date], dict[int, int]]:
@@ -171,75 +190,3 @@ def _dates(monday: date, days: Iterable[BookedDay]) -> tuple[date, ...]:
     worked = {day.date for day in days}
     every = [monday + timedelta(days=number) for number in range(WEEKS * 7)]
     return tuple(day for day in every if day.weekday() <= _FRIDAY or day in worked)
-
-
-@dataclass(frozen=True, kw_only=True, slots=True)
-class _BoardDrawing:
-    """What visits are drawn with; the conflicts are those that nobody keeps."""
-
-    jobs: Mapping[int, Job]
-    counts: Mapping[int, int]
-    conflicts: Sequence[Conflict]
-    place: HolidayPlace
-    out_of_date: frozenset[tuple[int, int]] = frozenset()
-
-    def square(
-        self, on: date, days: Sequence[BookedDay], room: Room, person: int | None = None
-    ) -> Square:
-        """Return the square of a date with these days in it, of a crew or of a person."""
-        visits = tuple(self._visit(day, person) for day in days)
-        off = why_not_worked(on, self.place)
-        clashes = any(visit.clashes for visit in visits)
-        return Square(date=on, visits=visits, off=off, room=room, clashes=clashes)
-
-    def _visit(self, day: BookedDay, person: int | None) -> Visit:
-        share = min(100, round(day.clock_hours / day.hours_per_day * 100))
-        clashes = any(one.is_of(day, person) for one in self.conflicts)
-        title, count = self.jobs[day.job].title, self.counts.get(day.job, day.number)
-        hours = hours_words(day.clock_hours)
-        return Visit(
-            day=day,
-            title=title,
-            count=count,
-            hours=hours,
-            share=share,
-            clashes=clashes,
-            out_of_date=(day.job, day.number) in self.out_of_date,
-        )
-
-
-def _crew_lane(
-    crew: Crew,
-    shown: Iterable[BookedDay],
-    dates: Sequence[date],
-    today: date,
-    drawing: _BoardDrawing,
-) -> BoardLane:
-    by_date = _by_date(day for day in shown if day.crew == crew.pk)
-    workable = [day for day in dates if day >= today and not why_not_worked(day, drawing.place)]
-    squares = [
-        drawing.square(on, by_date[on], room_on(by_date[on], crew.hours_per_day)) for on in dates
-    ]
-    free = free_days(by_date, crew.hours_per_day, workable)
-    return BoardLane(name=crew.name, squares=tuple(squares), free=free)
-
-
-def _people_lanes(
-    crews: Iterable[Crew], shown: Sequence[BookedDay], dates: Sequence[date], drawing: _BoardDrawing
-) -> Iterable[BoardLane]:
-    """Yield everybody who is in a crew, by name."""
-    people = {person for crew in crews for person in _people_of(crew)}
-    for person in sorted(people, key=lambda one: (one[1], one[0])):
-        by_date = _by_date(day for day in shown if person in day.people)
-        squares = [
-            drawing.square(on, by_date[on], "" if by_date[on] else "whole", person[0])
-            for on in dates
-        ]
-        yield BoardLane(name=person[1], squares=tuple(squares))
-
-
-def _by_date(days: Iterable[BookedDay]) -> dict[date, list[BookedDay]]:
-    by_date: dict[date, list[BookedDay]] = defaultdict(list)
-    for day in days:
-        by_date[day.date].append(day)
-    return by_date

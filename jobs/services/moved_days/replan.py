@@ -15,10 +15,11 @@ from jobs.domain.days.remaining import what_is_left
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.scope.crews_words import in_crews_words
 from jobs.models import Crew, DaysChange, Job, WorkDay
+from jobs.readers.board.laid import man_hours_of
 from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.lived_in.facts import may_be_open
 from jobs.readers.scope import scope_value
-from jobs.services.days import with_notes, worked_on
+from jobs.services.days import entry_json, with_notes, worked_on
 from jobs.services.moved_days.bounds import (
     Bounds,
     all_bounds,
@@ -86,6 +87,7 @@ class Replan:
                     nights={night.room: night.nights for night in day.nights},
                     crew=self.crew_on(day.date).pk,
                     crew_name=self.crew_on(day.date).name,
+                    booked=day.booked or day.crew_hours,
                 )
                 for day in self.planned
             ),
@@ -96,6 +98,21 @@ def seen_as(days: Iterable[WorkDay]) -> str:
     """Return the mark of days as somebody saw them; another one once any of them has changed."""
     fields = [[day.pk, day.number, day.date.isoformat(), day.entries, day.crew_id] for day in days]
     return digest(canonical_json({"days": fields}))
+
+
+def shown_as(plan: Replan) -> str:
+    """Return the mark of the days that would lie; another one once anything on them is another."""
+    days = [
+        [
+            plan.first + day.number,
+            day.date.isoformat(),
+            plan.crew_on(day.date).pk,
+            [entry_json(entry) for entry in day.entries],
+            [lane.as_stored() for lane in day.lanes],
+        ]
+        for day in plan.planned
+    ]
+    return digest(canonical_json({"days": days}))
 
 
 def replanned(move: DayMove, today: date) -> Replan:
@@ -239,4 +256,5 @@ def _standing_of(day: WorkDay) -> DayStanding:
         nights={night["room"]: night["nights"] for night in day.nights},
         crew=day.crew_id,
         crew_name=day.crew.name,
+        booked=man_hours_of(day),
     )

@@ -19,7 +19,7 @@ from jobs.domain.documents import plain_decimal
 from jobs.models import DaysChange, Job, User, WorkDay
 from jobs.models.crew import StoredEntry, StoredLane, StoredNights
 from jobs.services.days import entry_json
-from jobs.services.moved_days.replan import DayMove, Replan, replanned, seen_as
+from jobs.services.moved_days.replan import DayMove, Replan, replanned, seen_as, shown_as
 from jobs.services.records import audit_job, writes_once
 
 _ASIDE = 10_000
@@ -44,17 +44,29 @@ class KeptDay(TypedDict):
 
 @writes_once(DaysChange, "change days")
 def save_change(
-    *, move: DayMove, user: User, key: str, reason: str, seen: str, today: date
+    *,
+    move: DayMove,
+    user: User,
+    key: str,
+    reason: str,
+    seen: str,
+    today: date,
+    shown: str | None = None,
 ) -> DaysChange:
     """Return the saved change of a job's days, which lie as it says.
 
-    Raises BadValueError where the days are no longer as they were ``seen``, and what `replanned`
-    refuses.
+    ``shown`` is the mark of the effect that somebody looked at; None where nobody did.
+
+    Raises BadValueError where the days are no longer as they were ``seen`` or would lie otherwise
+    than ``shown``, and what `replanned` refuses.
     """
     job = Job.objects.select_for_update().get(pk=move.day.job_id)
     if seen != seen_as(job.days.order_by("date")):
         raise BadValueError(field="days", value=_who_came_first(job), accepted=_LOOK_AGAIN)
     plan = replanned(move, today)
+    if shown is not None and shown != shown_as(plan):
+        value = "an effect that is out of date"
+        raise BadValueError(field="days", value=value, accepted=_AS_SHOWN)
     before = [kept_day(day) for day in plan.touched]
     after = [_planned_day(day, plan, move) for day in plan.planned]
     _write(job, after, [day.pk for day in plan.kept])
@@ -75,6 +87,10 @@ def save_change(
     return change
 
 
+_AS_SHOWN = (
+    "the effect as it stands below now: date, crew or work was another when it was shown; look at "
+    "it, then save"
+)
 _LOOK_AGAIN = "the days as they lie now; look at the effect again and save it then"
 
 

@@ -79,7 +79,7 @@ def _page(request: SignedInRequest, refused: KeepForm | None = None) -> HttpResp
         "kept": [(one, kept[one.key]) for one in board.conflicts if one.key in kept],
         "refused": refused,
         "unplaced": _unplaced(open_ones, refused),
-        "waiting": waiting_jobs(company),
+        "waiting": waiting_jobs(company, board.by_penciled),
         "today": today,
         "monday": monday,
         "last": monday + WEEKS * WEEK - timedelta(days=1),

@@ -26,10 +26,12 @@ from jobs.forms.base import sent
 from jobs.forms.days import DayPickForm, DaysChangeForm, DaySplitForm
 from jobs.http import go_to, render_page
 from jobs.models import DaysChange, WorkDay
+from jobs.readers.board.board import BoardWeeks, board_of, conflicts_of
+from jobs.readers.board.tentative import TentativeDays, conflict_lines
 from jobs.readers.chart.effect import whole_effect
 from jobs.readers.days import task_lines
 from jobs.readers.path import path_context
-from jobs.services.moved_days.replan import DayMove, replanned, seen_as
+from jobs.services.moved_days.replan import DayMove, replanned, seen_as, shown_as
 from jobs.services.moved_days.saving import save_change, undo_change
 from jobs.services.moved_days.split import split_choices
 from jobs.views.edit_page import edits, say_done
@@ -103,6 +105,8 @@ class _Shown:
 
     lines: list[EffectLine]
     refused: str = ""
+    mark: str = ""
+    board: BoardWeeks | None = None
 
 
 def _page(request: SignedInRequest, day: WorkDay, kind: Kind) -> HttpResponse:
@@ -120,6 +124,7 @@ def _page(request: SignedInRequest, day: WorkDay, kind: Kind) -> HttpResponse:
                 key=form.once_key,
                 reason=form.cleaned_data["reason"],
                 seen=form.cleaned_data["seen"],
+                shown=form.cleaned_data["shown"],
                 today=today,
             )
         )
@@ -132,6 +137,8 @@ def _page(request: SignedInRequest, day: WorkDay, kind: Kind) -> HttpResponse:
         "pick": pick,
         "form": form,
         "shown": shown,
+        "board": shown.board,
+        "today": today,
         "seen": _seen(day),
         "title": f"{TITLES[kind]} {day.number}" if kind != Kind.LOST else TITLES[kind],
         "button": BUTTONS[kind],
@@ -188,4 +195,12 @@ def _shown(move: DayMove, today: date, pick: DayPickForm | None) -> _Shown:
             return _Shown(lines=[], refused=as_sentence(refused))
         pick.add_error(refused.field, as_sentence(refused))
         return _Shown(lines=[])
-    return _Shown(lines=whole_effect(move.day, plan.now, plan.then))
+    change = TentativeDays(job=move.day.job, now=plan.now, then=plan.then)
+    monday = change.first - timedelta(days=change.first.weekday())
+    board = board_of(move.day.job.company, monday=monday, today=today, change=change)
+    conflicts = conflicts_of(move.day.job.company, today=today)
+    lines = [
+        *whole_effect(move.day, plan.now, plan.then),
+        *conflict_lines(conflicts, board.conflicts),
+    ]
+    return _Shown(lines=lines, mark=shown_as(plan), board=board)

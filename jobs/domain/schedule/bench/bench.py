@@ -54,6 +54,8 @@ class WorkBench:
             key for one in self.pours for key in self.steps[one].waits_for
         )
         self.changes = 0
+        self.looked: dict[str, tuple[int, int | None]] = {}
+        """By step when it may begin, and at which change that was looked at."""
         self.truck = Truck(steps)
 
     def copy(self) -> "WorkBench":
@@ -67,6 +69,7 @@ class WorkBench:
         )
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
         other.changes, other.pours = self.changes, self.pours
+        other.looked = dict(self.looked)
         other.before_pours, other.truck = self.before_pours, self.truck.copy()
         other.progress = {
             key: StepProgress(
@@ -74,7 +77,6 @@ class WorkBench:
                 stops_at=it.stops_at,
                 done_at=it.done_at,
                 met_at=it.met_at,
-                looked=it.looked,
             )
             for key, it in self.progress.items()
         }
@@ -98,7 +100,9 @@ class WorkBench:
 
     def met_at(self, needs: Sequence[StepNeed], step: Step) -> int | None:
         """Return when these needs are met, waits included; None while one is not."""
-        moment = max(self.not_before.get(step.task.key, 0), self.held.get(step.key, 0))
+        moment = self.held.get(step.key, 0)
+        if self.not_before:
+            moment = max(moment, self.not_before.get(step.task.key, 0))
         for need in needs:
             if not need.key:
                 moment = max(moment, need.since)
@@ -115,13 +119,19 @@ class WorkBench:
 
     def ready_at(self, key: str) -> int | None:
         """Return when a step may begin, or go on past its next gate; None while nobody knows."""
-        step, it = self.steps[key], self.progress[key]
+        step = self.steps[key]
         if 0 < step.load < step.task.passes:
             return self._load_at(step)
+        at, moment = self.looked.get(key, (-1, None))
+        if at != self.changes:
+            moment = self._ready_at(step)
+            self.looked[key] = self.changes, moment
+        return moment
+
+    def _ready_at(self, step: Step) -> int | None:
+        it = self.progress[step.key]
         if it.met_at is None:
-            if it.looked == self.changes:
-                return None
-            it.looked, it.met_at = self.changes, self.met_at(step.needs, step)
+            it.met_at = self.met_at(step.needs, step)
         moment, reached = it.met_at, len(it.stops_at) + 1
         for stop, needs in step.gates.items():
             if moment is None or stop > reached:

@@ -51,7 +51,8 @@ class HalfHours:
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
         free = [person for person in here if person not in self.at]
-        if due := [key for key in self.bench.truck.runs if self._is_due(key, now)]:
+        runs = self.bench.truck.runs if self._has_left(now) else ()
+        if due := [key for key in runs if self._is_due(key, now)]:
             free = self._called_away(free, teams, now, due, at_once=True)
         if pressing := self._pressing(here, now):
             free = self._called_away(free, teams, now, pressing, at_once=True)
@@ -73,9 +74,11 @@ class HalfHours:
 
     def _pressing(self, here: Sequence[int], now: int) -> list[str]:
         """Return what goes before all: who is alone pours before the run with today's load."""
+        if len(here) > 1 or self._has_left(now):
+            return self.pressing
         pours = [key for keys in self.pours.values() for key in keys]
         ready = [key for key in pours if self._is_open(key) and self._may_begin(key, now)]
-        if len(here) > 1 or not ready or self._has_left(now):
+        if not ready:
             return self.pressing
         of_today = [key for key in self.pressing if self._is_of_today(key)]
         return [*ready, *self.pressing] if of_today else self.pressing
@@ -85,7 +88,7 @@ class HalfHours:
 
     def _is_due(self, key: str, now: int) -> bool:
         """Whether a run to the dump leaves at the latest: who is at other work is called to it."""
-        return self._is_open(key) and self._has_left(now) and self._may_begin(key, now)
+        return self._is_open(key) and self._may_begin(key, now)
 
     def _is_of_today(self, key: str) -> bool:
         """Whether it is a run to the dump with a load that came out today."""

@@ -8,15 +8,13 @@ from dataclasses import dataclass, field
 class StepProgress:
     """How far a step is: halves done, when each of its stops was reached, when it was done.
 
-    `met_at` is when all that it waits for is met, kept once that is known; `looked` how much was
-    done on the bench when it was not yet.
+    `met_at` is when all that it waits for is met, kept once that is known.
     """
 
     done: int = 0
     stops_at: tuple[int, ...] = ()
     done_at: int | None = None
     met_at: int | None = None
-    looked: int = -1
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

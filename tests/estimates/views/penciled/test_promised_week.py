@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date, timedelta
+from typing import Any
 
 import pytest
 from django.test import Client as Visitor
@@ -56,19 +57,24 @@ def job(owner: User) -> Job:
     return job
 
 
+def marks(looked: Any) -> dict[str, str]:
+    """Return the marks of the days and of the effect that somebody looked at."""
+    return {"seen": looked.context["seen"], "shown": looked.context["shown"].mark}
+
+
 def test_a_date_that_was_promised_is_moved_only_with_the_broken_promise_in_sight(
     visitor: Visitor, job: Job
 ) -> None:
     day = job.days.earliest("date")
-    page = words(visitor.get(reverse("day-move", args=[day.pk]), {"to": LATER.isoformat()}))
+    looked = visitor.get(reverse("day-move", args=[day.pk]), {"to": LATER.isoformat()})
+    page = words(looked)
     assert "Promised start: The quote says the week of Mon, Mar 22." in page
     assert "Mon, Mar 22, kept" in page
     assert "Mon, Mar 29, broken" in page
     assert "other days: has to be told" in page
     assert job.days.earliest("date").date == PROMISED
 
-    context = visitor.get(reverse("day-move", args=[day.pk])).context
-    sent = {"key": "k", "seen": context["seen"], "reason": "", "to": LATER.isoformat()}
+    sent = {"key": "k", "reason": "", "to": LATER.isoformat()} | marks(looked)
     refused = visitor.post(reverse("day-move", args=[day.pk]), sent)
     assert refused.status_code == 422
     assert "No reason is given" in words(refused)
@@ -93,10 +99,11 @@ def test_a_task_held_to_a_date_shows_its_effect_first_and_is_undone(
     day = job.days.earliest("date")
     query = {"task": "lay:Den", "to": (PROMISED + timedelta(days=2)).isoformat()}
     address = reverse("day-hold", args=[day.pk])
-    page = words(visitor.get(address, query))
+    looked = visitor.get(address, query)
+    page = words(looked)
     assert "Job done" in page
     assert page.index("Leave it") < page.index("Hold the task")
-    sent = {"key": "k", "seen": visitor.get(address).context["seen"], "reason": "No delivery"}
+    sent = {"key": "k", "reason": "No delivery"} | marks(looked)
     visitor.post(address, sent | query)
     laying = [one.date for one in job.days.all() if any(e["task"] == "lay" for e in one.entries)]
     assert min(laying) == PROMISED + timedelta(days=2)

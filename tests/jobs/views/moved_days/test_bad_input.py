@@ -160,8 +160,8 @@ def test_somebody_leaves_in_the_midst_of_a_job_and_its_days_say_so(
     assert "Laid out with more people" not in page(visitor, "job-days", job.pk)
 
 
-def lose(visitor: Visitor, day: int, seen: str, key: str, reason: str) -> Any:
-    sent = {"key": key, "seen": seen, "reason": reason}
+def lose(visitor: Visitor, day: int, marks: dict[str, str], key: str, reason: str) -> Any:
+    sent = {"key": key, "reason": reason} | marks
     return visitor.post(reverse("day-lost", args=[day]), sent)
 
 
@@ -171,9 +171,10 @@ def test_of_two_owners_who_move_one_day_the_second_reads_who_was_first(
     laid_out(job, crew)
     second = of(make_person(job.company, name="Ole Rand"))
     day = job.days.get(date=TUESDAY)
-    seen = visitor.get(reverse("day-lost", args=[day.pk])).context["seen"]
-    assert lose(visitor, day.pk, seen, "a", "Rain").status_code == 303
-    answer = lose(second, day.pk, seen, "b", "No key")
+    looked = visitor.get(reverse("day-lost", args=[day.pk])).context
+    marks = {"seen": looked["seen"], "shown": looked["shown"].mark}
+    assert lose(visitor, day.pk, marks, "a", "Rain").status_code == 303
+    answer = lose(second, day.pk, marks, "b", "No key")
     assert answer.status_code in (409, 422)
     said = words(answer)
     assert "changed (lost day) by Mara Quill" in said
