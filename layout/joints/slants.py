@@ -25,6 +25,8 @@ from layout.values.tolerances import TOUCHING_TOLERANCE
 
 MOST_SLOPES = 3  # either way, in one floor
 _ALIKE = 0.01  # slopes closer than this are one
+_BULGE = 0.5  # how far beyond its line a slanted end may reach, in shares of its slant
+_HOLLOW = 0.1  # how far it may lie behind that line
 
 Shift = tuple[int, float]  # pool, and how much shorter an end counts there than its box
 SQUARE: tuple[Shift, ...] = ((0, 0.0),)
@@ -51,7 +53,7 @@ def counted(lengths: Floats, shorter: float) -> Floats:
 def slants_of(sites: Sequence[Site], terms: Terms) -> list[Slants]:
     """Return the slants of some runs of one width, their pools numbered alike."""
     ends = [_ends_of(site.run, terms) for site in sites]
-    slopes = [0.0, *_chosen([m for pair in ends for m in pair if m])]
+    slopes = [0.0, *_chosen(*zip(*ends, strict=True))]
     return [
         Slants(
             left=_shifts(site.run, slopes, left, terms, starts=True),
@@ -66,23 +68,33 @@ def _ends_of(run: Run, terms: Terms) -> tuple[float, float]:
     if run.rectangular:
         return 0.0, 0.0
     _, low, _, high = run.shape.bounds
-    points = list(run.shape.exterior.coords)
-    bottom = [x for x, y in points if y - low < TOUCHING_TOLERANCE]
-    top = [x for x, y in points if high - y < TOUCHING_TOLERANCE]
-    left, right = min(top) - min(bottom), max(top) - max(bottom)
-    least = 2 * terms.kerf + terms.tick
-    return (
-        left / (high - low) if abs(left) > least else 0.0,
-        right / (high - low) if abs(right) > least else 0.0,
-    )
+    points = [(x, y - low) for x, y in run.shape.exterior.coords]
+    mirrored = [(-x, y) for x, y in points]
+    return _slope_of(points, high - low, terms), -_slope_of(mirrored, high - low, terms)
 
 
-def _chosen(slopes: Sequence[float]) -> list[float]:
-    """Return slopes that stand for all, a few either way."""
+def _slope_of(points: Sequence[tuple[float, float]], height: float, terms: Terms) -> float:
+    """Return the slope of the left end of an outline, 0 where it is square, stepped or hollow."""
+    begin = min(x for x, y in points if y < TOUCHING_TOLERANCE)
+    over = min(x for x, y in points if height - y < TOUCHING_TOLERANCE) - begin
+    if abs(over) < 2 * terms.kerf + terms.tick:
+        return 0.0
+    beyond = max(begin, begin + over) + TOUCHING_TOLERANCE
+    inward = [(x - begin) / over - y / height for x, y in points if x < beyond]
+    if over < 0:
+        inward = [-share for share in inward]
+    bulges, hollows = -min(inward) > _BULGE, max(inward) > _HOLLOW
+    return 0.0 if bulges or hollows else over / height
+
+
+def _chosen(left: Sequence[float], right: Sequence[float]) -> list[float]:
+    """Return slopes that stand for all, a few either way where both ends slant that way."""
     chosen: list[float] = []
     for way in (1.0, -1.0):
+        if not all(any(m * way > 0 for m in ends) for ends in (left, right)):
+            continue
         apart: list[float] = []
-        for slope in sorted(m for m in slopes if m * way > 0):
+        for slope in sorted(m for m in (*left, *right) if m * way > 0):
             if not apart or slope - apart[-1] > _ALIKE:
                 apart.append(slope)
         step = max(1.0, len(apart) / MOST_SLOPES)
