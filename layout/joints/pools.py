@@ -7,7 +7,9 @@ fits by its lines alone, so that the reuses of all pools can be had at once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from bisect import bisect_left
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from functools import reduce
 
 import numpy as np
@@ -15,6 +17,7 @@ import numpy as np
 from layout.joints.choices import AtHand, Choices, Floats, Terms
 from layout.joints.slants import Shift, Slants, counted
 from layout.joints.tally import Places, tally_of
+from layout.values.tolerances import PRICE_TOLERANCE
 
 Pair = tuple[int, int]  # which of its pools a run's starter and its ender count in
 _COLDEST = 1 / 1000  # the warmth at which only the cheapest thresholds have a price
@@ -97,6 +100,44 @@ class Pools:
         self._add(run, choice, pair, 1)
         self._chosen[run] = (choice, pair)
 
+    def sort_out(self) -> None:
+        """Count all ends chosen by their boxes, or those that nest in their pools, if that is more.
+
+        One after another they would each stay where the others are not.
+        """
+        chosen = [(run, known[0]) for run, known in enumerate(self._chosen) if known is not None]
+        if all(self._slants[run].square for run, _ in chosen):
+            return
+        self._count_all(chosen, {})
+        square = self.reuses()
+        self._count_all(chosen, self._nested(chosen))
+        if self.reuses() < square:
+            self._count_all(chosen, {})
+
+    def _count_all(self, chosen: Sequence[tuple[int, int]], pairs: Mapping[int, Pair]) -> None:
+        for run, choice in chosen:
+            self.count(run, choice, pair=pairs.get(run, (0, 0)))
+
+    def _nested(self, chosen: Sequence[tuple[int, int]]) -> dict[int, Pair]:
+        """Return the pairs of pools in which the ends that find a mate there nest."""
+        starters: dict[int, list[tuple[int, int, int]]] = defaultdict(list)
+        rooms: dict[int, list[tuple[int, int, int]]] = defaultdict(list)
+        for run, choice in chosen:
+            slants = self._slants[run]
+            for ends, places, shifts in (
+                (starters, self._starters[run], slants.left),
+                (rooms, self._rooms[run], slants.right),
+            ):
+                if len(shifts) > 1:
+                    best = max(range(1, len(shifts)), key=lambda k: shifts[k][1])
+                    ends[shifts[best][0]].append((int(places[best][choice]), run, best))
+        pairs: dict[int, Pair] = {}
+        for pool, begins in starters.items():
+            for one, two in _mates(begins, rooms[pool]):
+                pairs[one[1]] = (one[2], pairs.get(one[1], (0, 0))[1])
+                pairs[two[1]] = (pairs.get(two[1], (0, 0))[0], two[2])
+        return pairs
+
     def drop(self, run: int) -> None:
         """Count nothing of a run."""
         known, self._chosen[run] = self._chosen[run], None
@@ -123,4 +164,22 @@ class Pools:
             float(known[pool][at[choice]])
             for (pool, _), at in zip(slants.right, self._rooms[run], strict=True)
         ]
-        return starters.index(min(starters)), rooms.index(max(rooms))
+        return _last(starters, min(starters)), _last(rooms, max(rooms))
+
+
+def _mates(
+    starters: Sequence[tuple[int, int, int]], rooms: Sequence[tuple[int, int, int]]
+) -> list[tuple[tuple[int, int, int], tuple[int, int, int]]]:
+    """Return as many pairs as can be of a starter and a room that holds it: the longest first."""
+    free = sorted(rooms)
+    pairs = []
+    for one in sorted(starters, reverse=True):
+        k = bisect_left(free, (one[0], -1, 0))
+        if k < len(free):
+            pairs.append((one, free.pop(k)))
+    return pairs
+
+
+def _last(prices: Sequence[float], best: float) -> int:
+    """Return the last place that is as good as the best: a slanted pool where one is."""
+    return max(k for k, price in enumerate(prices) if abs(price - best) < PRICE_TOLERANCE)

@@ -76,9 +76,13 @@ class Search:
         self.fixed = fixed is not None
         grid = [terms.length * i / _GRID for i in range(_GRID)]
         self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
+        slanted = any(not slant.square for slants in self._slants for slant in slants)
         for warmth in _FIRST_WARMTHS:
             self.sweep(range(len(sites)), warmth)
         self._remember(self._score())
+        for warmth in _FIRST_WARMTHS[1:] if slanted else ():
+            self.sweep(range(len(sites)), warmth)
+            self._keep_if_better()
         self._untangle(lambda: False)
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
@@ -120,7 +124,10 @@ class Search:
         self._offer(fresh)
         pairs = self._pairs if chosen == self.picks else [None] * len(self.sites)
         for run, pick in enumerate(chosen):
-            self._choose(run, self._choices[run].nearest(pick), pair=pairs[run])
+            self._choose(run, self._choices[run].nearest(pick), pair=pairs[run] or (0, 0))
+        if chosen != self.picks or None in self._pairs:
+            for pools in self._pools:
+                pools.sort_out()
 
     def as_good(self, run: int, spare: int) -> list[tuple[float, Pick]]:
         """Return picks of one run that clash with nothing and cost ``spare`` planks more at most.
