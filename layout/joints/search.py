@@ -17,8 +17,9 @@ from random import Random
 import numpy as np
 
 from layout.joints.choices import AtHand, Bools, Floats, Pick, Site, Terms, choices_of, clashes
-from layout.joints.fresh_phases import FreshPhases
-from layout.joints.tally import Tally, tally_of
+from layout.joints.fresh_phases import FreshPhases, Holding
+from layout.joints.pools import Pair, Pools
+from layout.joints.slants import slants_of
 from layout.rows.rows import Floor
 from layout.values.tolerances import PRICE_TOLERANCE
 
@@ -27,7 +28,6 @@ NOTHING = AtHand()
 _CLASH = 1000.0  # what two joints too close cost the search, in planks
 _GRID = 48  # phases to begin with
 _FIRST_WARMTHS = (2.0, 0.6, 0.15)
-_COLDEST = 1 / 1000  # the warmth at which only the cheapest thresholds have a price
 _THREADS = 6  # times that all runs are chosen at once to part those that clash
 
 
@@ -62,17 +62,27 @@ class Search:
         self.terms = terms
         self._at_hand = dict(at_hand or {})
         self.picks: list[Pick] = []
+        self._pairs: list[Pair | None] = []
         self._rng = np.random.default_rng(rng.getrandbits(32))
         self.groups = _by_width(sites)
         self._group = {run: g for g, runs in enumerate(self.groups) for run in runs}
-        held = [(runs, self._held(runs)) for runs in self.groups]
+        self._seat = {run: k for runs in self.groups for k, run in enumerate(runs)}
+        self._slants = [slants_of([sites[run] for run in runs], terms) for runs in self.groups]
+        held = [
+            Holding(runs=runs, slants=slants, at_hand=self._held(runs))
+            for runs, slants in zip(self.groups, self._slants, strict=True)
+        ]
         self._fresh = FreshPhases(floor, sites, terms, held, self._rng)
         self.fixed = fixed is not None
         grid = [terms.length * i / _GRID for i in range(_GRID)]
         self._offer([grid for _ in sites] if fixed is None else [[phase] for phase in fixed])
+        slanted = any(not slant.square for slants in self._slants for slant in slants)
         for warmth in _FIRST_WARMTHS:
             self.sweep(range(len(sites)), warmth)
         self._remember(self._score())
+        for warmth in _FIRST_WARMTHS[1:] if slanted else ():
+            self.sweep(range(len(sites)), warmth)
+            self._keep_if_better()
         self._untangle(lambda: False)
 
     def improve(self, sweeps: int, stop: Callable[[], bool]) -> bool:
@@ -93,13 +103,13 @@ class Search:
 
     def consider(self, picks: Sequence[Pick]) -> None:
         """Take picks made elsewhere as the best where they are better."""
-        known = self.picks
-        self.picks = list(picks)
+        known, pairs = self.picks, self._pairs
+        self.picks, self._pairs = list(picks), [None] * len(picks)
         self.settle()
         if self._score() < self.score:
             self._remember(self._score())
         else:
-            self.picks = known
+            self.picks, self._pairs = known, pairs
 
     def settle(self, picks: Sequence[Pick] | None = None, *, widely: bool = False) -> None:
         """Choose some picks, or the best, among new choices, as a place to try changes from.
@@ -112,8 +122,12 @@ class Search:
             grid = self.terms.length * np.arange(_GRID) / _GRID
             fresh = [np.concatenate([phases, grid]) for phases in fresh]
         self._offer(fresh)
+        pairs = self._pairs if chosen == self.picks else [None] * len(self.sites)
         for run, pick in enumerate(chosen):
-            self._choose(run, self._choices[run].nearest(pick))
+            self._choose(run, self._choices[run].nearest(pick), pair=pairs[run] or (0, 0))
+        if chosen != self.picks or None in self._pairs:
+            for pools in self._pools:
+                pools.sort_out()
 
     def as_good(self, run: int, spare: int) -> list[tuple[float, Pick]]:
         """Return picks of one run that clash with nothing and cost ``spare`` planks more at most.
@@ -122,9 +136,10 @@ class Search:
         """
         before = self._chosen[run]
         self._choose(run, -1)
-        prices = self._tally(run).prices(_COLDEST)
-        starters, rooms = self._places[run]
-        missed = prices[starters] - prices[rooms] > PRICE_TOLERANCE
+        starters, rooms = self._pools_of(run).price_of(
+            self._seat[run], self._pools_of(run).prices()
+        )
+        missed = starters - rooms > PRICE_TOLERANCE
         cost = self._choices[run].pieces + missed
         barred = np.zeros(len(cost), dtype=bool)
         for other, table in self._beside[run]:
@@ -140,7 +155,7 @@ class Search:
 
     def reuses(self, group: int) -> int:
         """Return how many starters of a group come from leftovers, as chosen now."""
-        return round(self._tallies[group].reuses())
+        return self._pools[group].reuses()
 
     def planks(self) -> int:
         """Return how many planks the picks chosen now take."""
@@ -177,7 +192,8 @@ class Search:
         """Let runs take their cheapest choice, one after another."""
         for run in order:
             self._choose(run, -1)
-            self._choose(run, self._cheapest(run, warmth))
+            prices = self._pools_of(run).prices(warmth)
+            self._choose(run, self._cheapest(run, prices, warmth), prices)
 
     def _untangle(self, stop: Callable[[], bool]) -> None:
         """Choose for all runs at once where some clash, until none does or nothing helps."""
@@ -193,7 +209,7 @@ class Search:
         Dynamic programming from the leaves to the roots of a random spanning forest; the contacts
         left out of it are not looked at.
         """
-        prices = [tally.prices(warmth) for tally in self._tallies]
+        prices = [pools.prices(warmth) for pools in self._pools]
         costs = [
             self._cost(run, prices[self._group[run]])
             + self._rng.random(len(self._choices[run])) * warmth
@@ -240,6 +256,9 @@ class Search:
         """Take what is chosen now as the best."""
         self.score = score
         self.picks = self._picks()
+        self._pairs = [
+            self._pools_of(run).pair_of(self._seat[run]) for run in range(len(self.sites))
+        ]
         self._best_planks = self.planks_by_width()
 
     def _offer(self, phases: Sequence[Sequence[float] | Floats]) -> None:
@@ -248,13 +267,9 @@ class Search:
             choices_of(site, self.terms, of_run, limits=not self.fixed)
             for site, of_run in zip(self.sites, phases, strict=True)
         ]
-        self._tallies = [
-            tally_of([self._choices[run] for run in runs], self._held(runs), self.terms)
-            for runs in self.groups
-        ]
-        self._places = [
-            self._tally(run).places(choices, self.terms)
-            for run, choices in enumerate(self._choices)
+        self._pools = [
+            Pools([self._choices[run] for run in runs], slants, self._held(runs), self.terms)
+            for runs, slants in zip(self.groups, self._slants, strict=True)
         ]
         self._chosen = [-1] * len(self.sites)
         self._beside: list[list[tuple[int, Bools]]] = [[] for _ in self.sites]
@@ -268,33 +283,37 @@ class Search:
         """Return the leftovers at hand of the board width of some runs."""
         return self._at_hand.get(round(self.sites[runs[0]].run.width, 6), NOTHING)
 
-    def _tally(self, run: int) -> Tally:
-        """Return the tally that a run counts in."""
-        return self._tallies[self._group[run]]
+    def _pools_of(self, run: int) -> Pools:
+        """Return the pools that a run counts in."""
+        return self._pools[self._group[run]]
 
-    def _choose(self, run: int, choice: int) -> None:
-        """Give a run a choice, or none (-1)."""
-        starters, rooms = self._places[run]
-        before = self._chosen[run]
-        if before >= 0:
-            self._tally(run).add(int(starters[before]), int(rooms[before]), -1)
+    def _choose(
+        self,
+        run: int,
+        choice: int,
+        prices: Sequence[Floats] | None = None,
+        pair: Pair | None = None,
+    ) -> None:
+        """Give a run a choice, or none (-1); counted in pools named, or at these prices."""
         if choice >= 0:
-            self._tally(run).add(int(starters[choice]), int(rooms[choice]), 1)
+            self._pools_of(run).count(self._seat[run], choice, prices=prices, pair=pair)
+        else:
+            self._pools_of(run).drop(self._seat[run])
         self._chosen[run] = choice
 
-    def _cheapest(self, run: int, warmth: float) -> int:
+    def _cheapest(self, run: int, prices: Sequence[Floats], warmth: float) -> int:
         """Return the cheapest choice of a run beside what all others have chosen."""
-        cost = self._cost(run, self._tally(run).prices(warmth))
+        cost = self._cost(run, prices)
         for other, table in self._beside[run]:
             if self._chosen[other] >= 0:
                 cost = cost + _CLASH * table[self._chosen[other]]
         cost = cost + self._rng.random(len(cost)) * (0.2 * warmth)
         return int(np.argmin(cost))
 
-    def _cost(self, run: int, prices: Floats) -> Floats:
+    def _cost(self, run: int, prices: Sequence[Floats]) -> Floats:
         """Return what the choices of a run cost in planks at the prices of thresholds."""
-        starters, rooms = self._places[run]
-        return self._choices[run].pieces - prices[rooms] + prices[starters]
+        starters, rooms = self._pools_of(run).price_of(self._seat[run], prices)
+        return self._choices[run].pieces - rooms + starters
 
     def _score(self) -> Score:
         """Return what the choices are worth."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from layout.joints.choices import NEVER, AtHand, Choices, Floats, Terms
+from layout.joints.choices import NEVER, AtHand, Floats, Terms
 from layout.values.tolerances import TOUCHING_TOLERANCE
 
 Places = NDArray[np.int64]
@@ -24,18 +24,21 @@ class Tally:
     def __post_init__(self) -> None:
         self.counts = np.zeros(len(self.thresholds))
 
-    def places(self, choices: Choices, terms: Terms) -> tuple[Places, Places]:
-        """Return from which threshold on a starter is shorter, and up to which a room reaches."""
-        rooms = terms.rooms(choices.ender)
-        return (
-            np.searchsorted(self.thresholds, choices.starter + TOUCHING_TOLERANCE, side="left"),
-            np.searchsorted(self.thresholds, rooms + TOUCHING_TOLERANCE, side="right"),
-        )
+    def starts(self, starters: Floats) -> Places:
+        """Return from which threshold on starters are shorter."""
+        return np.searchsorted(self.thresholds, starters + TOUCHING_TOLERANCE, side="left")
 
-    def add(self, starter: int, room: int, times: float) -> None:
-        """Count a starter and a room, at their places, ``times`` times (-1 takes them away)."""
-        self.counts[starter:] += times
-        self.counts[:room] += times
+    def reaches(self, rooms: Floats) -> Places:
+        """Return up to which threshold rooms reach."""
+        return np.searchsorted(self.thresholds, rooms + TOUCHING_TOLERANCE, side="right")
+
+    def add_starter(self, place: int, times: float) -> None:
+        """Count a starter at its place ``times`` times (-1 takes it away)."""
+        self.counts[place:] += times
+
+    def add_room(self, place: int, times: float) -> None:
+        """Count a room at its place ``times`` times (-1 takes it away)."""
+        self.counts[:place] += times
 
     def reuses(self) -> float:
         """Return how many starters can come from leftovers."""
@@ -49,17 +52,13 @@ class Tally:
         return shares
 
 
-def tally_of(choices: Sequence[Choices], at_hand: AtHand, terms: Terms) -> Tally:
+def tally_of(starters: Sequence[Floats], at_hand: AtHand, terms: Terms) -> Tally:
     """Return a tally over the starters that runs may choose, with what is at hand counted."""
     rests = np.array([terms.room(rest - terms.wall_error) for rest in at_hand.rests])
-    marks = np.unique(np.concatenate([rests, *(of_run.starter for of_run in choices)]))
-    tally = Tally(np.append(marks[marks < NEVER], NEVER))
+    marks = np.unique(np.concatenate([rests, *starters]))
+    tally = Tally(np.append(marks[marks < NEVER / 2], NEVER))
     for room in at_hand.rooms:
-        tally.counts[
-            : int(np.searchsorted(tally.thresholds, room + TOUCHING_TOLERANCE, side="right"))
-        ] += 1
+        tally.add_room(int(tally.reaches(np.array(room))), 1)
     for rest in rests:
-        tally.counts[
-            int(np.searchsorted(tally.thresholds, rest + TOUCHING_TOLERANCE, side="left")) :
-        ] += 1
+        tally.add_starter(int(tally.starts(np.array(rest))), 1)
     return tally

@@ -119,8 +119,17 @@ class Desk:
         )
 
     def search(self, trials: list[Trial], rounds: int) -> None:
-        """Improve trials in turns until proven, idle or spent; keep the best."""
-        best = _searched(trials, self._least(), rounds, self.effort)
+        """Improve trials in turns until proven, idle or spent; keep the best.
+
+        What half the work would have ended with is kept as well, so that more work never ends with
+        more planks: what a plan takes is only known once it is written down.
+        """
+        self.effort.halfway = lambda: self._take(min(trials, key=lambda trial: trial.rank))
+        self._take(_searched(trials, self._least(), rounds, self.effort))
+        self.effort.halfway = None
+
+    def _take(self, best: Trial) -> None:
+        """Write the plan of a trial down where it is the best so far."""
         if self._best_rank is None or best.rank < self._best_rank:
             self._best, self._best_rank = best, best.rank
             self._polish = None
@@ -132,10 +141,13 @@ class Desk:
             return
         if self._polish is None:
             self._polish = Polish(self._best, self.rng)
+        best, polish = self._best, self._polish
+        self.effort.halfway = lambda: self.draft(best, polish.picks)
         idle = 0
         while moves > 0 and idle < _IDLE_POLISH and not self.effort.step():
             idle = 0 if self._polish.improve(_MOVES, self.effort.spent) else idle + 1
             moves -= _MOVES
+        self.effort.halfway = None
         self.draft(self._best, self._polish.picks)
 
     def prove(self) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from layout.solver import Stop
@@ -17,16 +18,22 @@ class Progress:
 
 
 class Effort:
-    """How much work may still be done: iterations where given, and the caller's stop."""
+    """How much work may still be done: iterations where given, and the caller's stop.
+
+    ``halfway`` is called where half the work would have ended.
+    """
 
     def __init__(self, stop: Stop | None, iterations: int | None) -> None:
         self._stop = stop or (lambda: False)
         self._limit = iterations
         self.iterations = 0
+        self.halfway: Callable[[], None] | None = None
 
     def step(self) -> bool:
         """Whether the effort is spent, one more iteration counted."""
         self.iterations += 1
+        if self.halfway and self._limit is not None and self.iterations == self._limit // 2:
+            self.halfway()
         return self.spent()
 
     def stopped(self) -> bool:
