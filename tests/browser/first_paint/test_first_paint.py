@@ -42,6 +42,8 @@ def paints_of(page: Page, address: str) -> float:
         assert answer is not None
         assert answer.ok, address
         taken.append(float(page.evaluate(PAINTED)))
+        # What a page asks for in passing is answered before the next one, and before the end.
+        page.wait_for_load_state("networkidle")
     return median(taken)
 
 
