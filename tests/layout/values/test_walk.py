@@ -130,7 +130,7 @@ def test_a_last_wall_that_is_sure_keeps_its_length_and_its_way() -> None:
     # Walls of 160, 120 and 160.25 in miss by 0.25 in along x; the last one, 120 in, is sure: the
     # others share the miss by their lengths, 440.25 in together.
     walk = walk_outline(square(160, 120, 160.25, 120), sure_last=True)
-    assert walk.outline[0] == (0, 0)
+    assert list(walk.outline[0]) == [0, 0]
     assert walk.outline[1][0] == pytest.approx(160 + 0.25 * 160 / 440.25)
     assert walk.outline[3] == pytest.approx((0, 120))
     assert walk.misclosure == pytest.approx((-0.25, 0))
