@@ -10,8 +10,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby, pairwise
 
+from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
 from jobs.domain.schedule.bench.worked import WorkedDay
-from jobs.domain.schedule.evenings import early_evenings, rides_along
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.leaving import stands_overnight
 from jobs.domain.schedule.lived_in import lived_in
