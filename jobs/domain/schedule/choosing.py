@@ -10,8 +10,8 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby, pairwise
 
+from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
 from jobs.domain.schedule.bench.worked import WorkedDay
-from jobs.domain.schedule.evenings import early_evenings, rides_along
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.leaving import stands_overnight
 from jobs.domain.schedule.lived_in import lived_in
@@ -165,10 +165,18 @@ def _in_order(setting: Setting) -> list[WorkedDay]:
             if short is None:
                 break
             better = _leaving_more(setting, shut, days, short, find)
-            if better is None:
+            if better is None or _goes_home_oftener(better[0], days, setting):
                 break
             days, shut = better
     return _with_more_left(setting, shut, days)
+
+
+def _goes_home_oftener(
+    made: Sequence[WorkedDay], days: Sequence[WorkedDay], setting: Setting
+) -> bool:
+    """Whether a day under two hours beside a wait would be mended by going home before the time."""
+    early = early_evenings(days, setting) if _short(days) is None else YEAR
+    return early_evenings(made, setting) > early
 
 
 def _with_more_left(

@@ -9,9 +9,9 @@ import pytest
 
 from jobs.domain.days.crew import CrewDay
 from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
 from jobs.domain.schedule.bench.values import WorkSpell
 from jobs.domain.schedule.bench.worked import WorkedDay
-from jobs.domain.schedule.evenings import early_evenings, rides_along
 from jobs.domain.schedule.people import Team, named_people
 from jobs.domain.schedule.planning import Setting
 from jobs.domain.schedule.step import Step
