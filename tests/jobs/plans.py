@@ -40,12 +40,15 @@ def planned(zone: FloorZone) -> FloorPlan:
     return keep_plan(zone=zone, judged=judged(canonical_json(request_of(zone))), user=None)
 
 
-def planned_alike(zone: FloorZone) -> FloorPlan:
+def planned_alike(zone: FloorZone, *, iterations: int | None = None) -> FloorPlan:
     """Return a stored plan of a zone, one and the same for all of one size: quick to come by.
 
-    Of a scope that is frozen from such plans nobody can tell which floor is whose.
+    Of a scope that is frozen from such plans nobody can tell which floor is whose. ``iterations``
+    bound the planner by so many looks, whatever the clock, where a test counts what comes of it.
     """
     request = request_of(zone) | _UNNAMED
+    if iterations is not None:
+        request["effort_iterations"] = iterations
     return keep_plan(zone=zone, judged=judged(canonical_json(request)), user=None)
 
 

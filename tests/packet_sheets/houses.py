@@ -10,6 +10,9 @@ from tests.builders import make_company, make_doorway, make_job, make_product, m
 from tests.jobs.agreed import a_crew, laid_out
 from tests.jobs.plans import planned, planned_alike
 
+LOOKS = 400
+"""The planner's looks at a room of 200 by 200 in: as many however busy the machine is."""
+
 
 def agreed_on(job: Job) -> Job:
     """Return the job with its scope agreed on and laid onto the days of two people."""
@@ -67,5 +70,6 @@ def nine_rooms() -> Job:
     job = make_job(make_company(), title="Nine rooms")
     product = make_product(job.company, carton_weight_kg=Decimal("14.5"))
     for number in range(1, 10):
-        planned_alike(make_zone(make_room(job, f"Room {number}", size=(200, 200)), product))
+        zone = make_zone(make_room(job, f"Room {number}", size=(200, 200)), product)
+        planned_alike(zone, iterations=LOOKS)
     return agreed_on(job)

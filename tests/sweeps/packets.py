@@ -36,7 +36,7 @@ def packet_of(request: Json, paper: str, *, gone_on: bool = False) -> tuple[Json
     from tests.packet_pdf.printing import floor_pdf, traced_of
     from tests.packet_pdf.readings import NotReadError
     from tests.packet_pdf.sawing import packet_faults
-    from tests.packet_pdf.story_stick import stick_faults
+    from tests.packet_pdf.stick.story_stick import stick_faults
 
     given, plan, sheet = planned(request)
     if gone_on:

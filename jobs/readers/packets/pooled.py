@@ -16,7 +16,8 @@ from jobs.readers.current_plan.floors import CurrentFloor
 FEW = 2
 """So many floors have a sheet each for drawing and examples; of more, two stand on a sheet."""
 _MOST_TICKS = 24
-_TITLE = re.compile("<title>.*?</title>")
+_TITLE = re.compile("<title>.*?</title>|(?<=>)[^<>]*(?=Carry on)")
+"""What tells alike sticks apart: the drawing's title, the floor's name before it is carried on."""
 
 
 def pooled_spares(

@@ -35,6 +35,6 @@ def door_words(*, doorways: int) -> str:
 def under_words(*, thick: str, attached: bool, pad: bool, barrier: bool) -> str:
     """Return how thick a plank is, and what lies under it, as a gauge for casings is made."""
     layers = [*["a separate pad"] * pad, *["a vapor barrier"] * barrier]
-    own = "its own pad on its back" if attached else "no pad of its own"
+    backing = "its own pad on its back" if attached else "no pad of its own"
     under = f"under it {' and '.join(layers)}" if layers else "nothing else under it"
-    return f"Plank {thick} thick, {own}; {under}."
+    return f"Plank {thick} thick, {backing}; {under}."

@@ -13,7 +13,10 @@ def floor(name: str, *, marks: str = "7 1/4", by: str = "1/4") -> Fields:
     stick: dict[str, Any] = {
         "make": "Straight batten, 8 ft.",
         "scribe": [],
-        "placings": [{"drawing": f"<svg><title>Stick of {name}</title>{marks}</svg>"}],
+        "placings": [
+            {"drawing": f"<svg><title>Stick of {name}</title>{marks}</svg>"},
+            {"drawing": f"<svg><text>{name}. Carry on</text>{marks}</svg>"},
+        ],
         "slide": {"by": [by]},
         "strips": [],
         "by_hand": "",

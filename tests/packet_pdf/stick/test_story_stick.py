@@ -7,7 +7,7 @@ from functools import cache
 
 from tests.packet_pdf.printing import floor_pdf
 from tests.packet_pdf.rooms import ROOMS
-from tests.packet_pdf.story_stick import stick_faults
+from tests.packet_pdf.stick.story_stick import stick_faults
 from tests.sweeps.planks_wanted import Json
 from tests.sweeps.saw import planned
 
