@@ -11,7 +11,6 @@ from PIL import Image
 
 from estimates.services.purchases import add_purchase, change_purchase
 from jobs.models import Job, Product, User
-from jobs.services import files
 from jobs.services.log import Photo
 from jobs.services.products.products import change_product
 from jobs.services.products.sheets import SheetSent
@@ -29,7 +28,7 @@ def inside(monkeypatch: pytest.MonkeyPatch) -> list[bool]:
         seen.append(transaction.get_connection().in_atomic_block)
         return opened(*args, **kwargs)  # type: ignore[arg-type]
 
-    monkeypatch.setattr(files.Image, "open", noted)
+    monkeypatch.setattr(Image, "open", noted)
     return seen
 
 

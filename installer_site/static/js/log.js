@@ -8,8 +8,6 @@
   const PATIENCE_MS = 20000;
   const CHECK_MS = 3600e3;
   const KEPT_MS = 7 * 24 * CHECK_MS;
-  const LARGE_BYTES = 2e6;
-  const LONGEST_PX = 2000;
   const box = document.getElementById("log-waiting");
   if (!box || !window.indexedDB || !window.fetch) return;
   const person = box.dataset.person;
@@ -273,32 +271,6 @@
     };
   }
 
-  // A photograph is larger than any page shows it: what waits for a thin line is made smaller.
-  async function madeSmaller(entry) {
-    let some = false;
-    for (const pair of entry.fields) {
-      const smaller = await smallerPicture(pair[1]);
-      some ||= smaller !== pair[1];
-      pair[1] = smaller;
-    }
-    return some;
-  }
-
-  async function smallerPicture(file) {
-    if (!(file instanceof Blob) || file.size < LARGE_BYTES || !file.type.startsWith("image/")) return file;
-    try {
-      const picture = await createImageBitmap(file);
-      const scale = Math.min(1, LONGEST_PX / Math.max(picture.width, picture.height));
-      const canvas = document.createElement("canvas");
-      [canvas.width, canvas.height] = [Math.round(picture.width * scale), Math.round(picture.height * scale)];
-      canvas.getContext("2d").drawImage(picture, 0, 0, canvas.width, canvas.height);
-      const blob = await new Promise((done) => canvas.toBlob(done, "image/jpeg", 0.85));
-      return blob && blob.size < file.size ? new File([blob], `${file.name}.jpg`, { type: "image/jpeg" }) : file;
-    } catch (noPicture) {
-      return file; // the server says what is wrong with it
-    }
-  }
-
   function freshKey() {
     const bytes = crypto.getRandomValues(new Uint8Array(16));
     return [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
@@ -313,7 +285,7 @@
     try {
       const entry = entryOf(form);
       await keep(entry);
-      if (await madeSmaller(entry)) await keep(entry);
+      if (await window.rowbookMadeSmaller(entry)) await keep(entry);
       const answer = await send(entry, "now");
       if (answer.known !== undefined) {
         await putAside(entry, answer.known);

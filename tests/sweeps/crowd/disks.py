@@ -14,7 +14,7 @@ from jobs.models import Client, DayLog
 from tests.sweeps.crowd.afterwards import archives_broken, book_broken, files_broken
 from tests.sweeps.crowd.book import FilledBook
 from tests.sweeps.crowd.mounting import filled_up, set_writable
-from tests.sweeps.crowd.people import Answered, a_photograph, form, send
+from tests.sweeps.crowd.people import ServersAnswer, a_photograph, form, send
 from tests.sweeps.crowd.site import CrowdSite
 
 FULL, SHUT = "There is no room left on the disk", "can't be written on"
@@ -23,7 +23,7 @@ MOST_TRIES = 400
 """So many small writes may still go where the database had room of its own."""
 
 
-class Desk:
+class DeskWithoutRoom:
     """One who goes on writing, and knows what was promised."""
 
     def __init__(self, site: CrowdSite, book: FilledBook) -> None:
@@ -32,7 +32,7 @@ class Desk:
         self.clients: list[str] = []
         self.logs: list[str] = []
 
-    def add_client(self) -> Answered:
+    def add_client(self) -> ServersAnswer:
         """Type a client and save it."""
         self.number += 1
         name = f"{self.number} {TYPED}"
@@ -43,7 +43,7 @@ class Desk:
             self.clients.append(name)
         return answer
 
-    def photograph(self) -> Answered:
+    def photograph(self) -> ServersAnswer:
         """Log a photograph, as a phone's queue does."""
         self.number += 1
         seat = self.book.seats[-1]
@@ -71,7 +71,7 @@ class Desk:
 
 def tried(site: CrowdSite, book: FilledBook) -> list[str]:
     """Fill and shut the disk under a site; return what was answered, faults as such."""
-    desk = Desk(site, book)
+    desk = DeskWithoutRoom(site, book)
     desk.port = site.start_web()
     lines = [_expect("before", desk.photograph(), 201), _expect("before", desk.add_client(), 303)]
     with filled_up(settings.VAR):
@@ -82,7 +82,7 @@ def tried(site: CrowdSite, book: FilledBook) -> list[str]:
     return [*lines, *_whole(), *desk.lost()]
 
 
-def _on_a_full_disk(desk: Desk) -> Iterator[str]:
+def _on_a_full_disk(desk: DeskWithoutRoom) -> Iterator[str]:
     yield _said("full disk, photograph", _until_refused(desk.photograph), FULL)
     if connection.vendor == "sqlite":  # else the database lies elsewhere
         refused = _until_refused(desk.add_client)
@@ -97,7 +97,7 @@ def _on_a_full_disk(desk: Desk) -> Iterator[str]:
     yield _backup(desk, "full disk")
 
 
-def _shut(desk: Desk) -> Iterator[str]:
+def _shut(desk: DeskWithoutRoom) -> Iterator[str]:
     """Let the disk only be read, as after an error of its own; then written on again."""
     desk.site.end()
     connections.close_all()
@@ -118,7 +118,7 @@ def _shut(desk: Desk) -> Iterator[str]:
     yield _expect("opened again", desk.add_client(), 303)
 
 
-def _backup(desk: Desk, when: str) -> str:
+def _backup(desk: DeskWithoutRoom, when: str) -> str:
     code = desk.site.manage("backup", log="backup-disk").wait()
     left = [place.name for place in settings.VAR.glob("backups/*") if ".part" in place.name]
     if code == 0 or left:
@@ -127,7 +127,7 @@ def _backup(desk: Desk, when: str) -> str:
     return f"{when}: backup is refused: {said}"
 
 
-def _until_refused(write: Callable[[], Answered]) -> Answered:
+def _until_refused(write: Callable[[], ServersAnswer]) -> ServersAnswer:
     for _ in range(MOST_TRIES):
         answer = write()
         if answer.status not in (201, 302, 303):
@@ -135,12 +135,12 @@ def _until_refused(write: Callable[[], Answered]) -> Answered:
     return answer
 
 
-def _expect(when: str, answer: Answered, status: int) -> str:
+def _expect(when: str, answer: ServersAnswer, status: int) -> str:
     good = answer.status == status
     return f"{when}: {answer.status}" if good else f"fault: {when}: {answer.status}, not {status}"
 
 
-def _said(when: str, answer: Answered, words: str) -> str:
+def _said(when: str, answer: ServersAnswer, words: str) -> str:
     said = unescape(answer.content.decode(errors="replace")).replace("’", "'")
     if answer.status == 503 and words in said:
         return f"{when}: 503, {words!r}"

@@ -27,7 +27,7 @@ PATIENCE_S = 120.0
 
 
 @dataclass(kw_only=True)
-class Killed:
+class WhatCameOfKills:
     """What was killed how often, what was done meanwhile, and what is wrong afterwards."""
 
     kills: Counter[str]
@@ -109,7 +109,7 @@ def killed_again_and_again(
     people: Load,
     box: Mailbox,
     before: Doings | None = None,
-) -> Killed:
+) -> WhatCameOfKills:
     """Kill parts of a running site so often, under load; return what is wrong afterwards."""
     doings = before or Doings()
     killer = Killer(site, port, Random(people.seed))
@@ -123,7 +123,7 @@ def killed_again_and_again(
         person.join()
     faults = wait_for_errands()
     faults += all_faults(site, doings) + mails_wrong(box)
-    return Killed(kills=killer.kills, doings=doings, mails=posted["mails"], faults=faults)
+    return WhatCameOfKills(kills=killer.kills, doings=doings, mails=posted["mails"], faults=faults)
 
 
 def wait_for_errands() -> list[str]:
@@ -136,7 +136,7 @@ def wait_for_errands() -> list[str]:
     return []
 
 
-def lines_of(came: Killed, engine: str) -> list[str]:
+def lines_of(came: WhatCameOfKills, engine: str) -> list[str]:
     """Return the figures in lines."""
     kills = ", ".join(f"{victim} {count}" for victim, count in sorted(came.kills.items()))
     promised = len(came.doings.logs) + len(came.doings.photographs)

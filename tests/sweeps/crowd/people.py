@@ -42,7 +42,7 @@ class Doings:
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
-class Answered:
+class ServersAnswer:
     """What a server answered; status 0 where the line broke."""
 
     status: int
@@ -50,7 +50,7 @@ class Answered:
     cookie: str = ""
 
 
-def send(port: int, cookie: str, path: str, body: bytes = b"", **headers: str) -> Answered:
+def send(port: int, cookie: str, path: str, body: bytes = b"", **headers: str) -> ServersAnswer:
     """Return the answer to a request; a POST where there is a body."""
     line = http.client.HTTPConnection("127.0.0.1", port, timeout=LONGEST_S)
     head = {"Cookie": f"{cookie}; csrftoken={TOKEN}"} | headers
@@ -61,9 +61,9 @@ def send(port: int, cookie: str, path: str, body: bytes = b"", **headers: str) -
         answer = line.getresponse()
         session = re.search(r"sessionid=\w+", str(answer.headers))
         cookie = session[0] if session else ""
-        return Answered(status=answer.status, content=answer.read(), cookie=cookie)
+        return ServersAnswer(status=answer.status, content=answer.read(), cookie=cookie)
     except (OSError, http.client.HTTPException):
-        return Answered(status=0)
+        return ServersAnswer(status=0)
     finally:
         line.close()
 
@@ -151,7 +151,7 @@ class AtWork(threading.Thread):
                 return
             time.sleep(0.2)
 
-    def _note(self, act: str, seconds: float, answer: Answered, *, good: int) -> None:
+    def _note(self, act: str, seconds: float, answer: ServersAnswer, *, good: int) -> None:
         with self.doings.lock:
             if answer.status == good:
                 self.doings.seconds[act].append(seconds)

@@ -6,6 +6,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from django.core.exceptions import ImproperlyConfigured
 from django.core.files.storage import InMemoryStorage, default_storage, storages
 from django.utils import timezone
 from pytest_django import Settings
@@ -103,7 +104,7 @@ def test_the_environment_names_a_storage_as_django_has_it() -> None:
 
 @pytest.mark.parametrize("value", ["bucket", "[]", "{}", '{"BACKEND": 1}', '{"BACKEND":"a","x":1}'])
 def test_a_storage_that_is_none_is_refused_by_name(value: str) -> None:
-    with pytest.raises(env.ImproperlyConfigured, match="FILES_STORAGE"):
+    with pytest.raises(ImproperlyConfigured, match="FILES_STORAGE"):
         env.read_storage({"FILES_STORAGE": value}, "FILES_STORAGE")
 
 
