@@ -84,8 +84,8 @@ class FreshPhases:
                 rooms[pool].append(terms.room(ender - shorter))
         starters[0] += [terms.room(rest - slack) for rest in held.at_hand.rests]
         rooms[0] += held.at_hand.rooms
-        found = [(np.unique(s), np.unique(r)) for s, r in zip(starters, rooms, strict=True)]
-        return [(s, r[r > TOUCHING_TOLERANCE]) for s, r in found]
+        pooled = [(np.unique(s), np.unique(r)) for s, r in zip(starters, rooms, strict=True)]
+        return [(s, r[r > TOUCHING_TOLERANCE]) for s, r in pooled]
 
     def _some(self, values: Floats) -> Floats:
         """Return some of the values, all of them where they are few."""

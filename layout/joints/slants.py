@@ -104,12 +104,12 @@ def _chosen(left: Sequence[float], right: Sequence[float]) -> list[float]:
 
 
 def _shifts(
-    run: Run, slopes: Sequence[float], own: float, terms: Terms, *, starts: bool
+    run: Run, slopes: Sequence[float], lean: float, terms: Terms, *, starts: bool
 ) -> tuple[Shift, ...]:
     """Return the pools that an end of some slope may count in, and how much shorter."""
     shifts = list(SQUARE)
     for pool, slope in enumerate(slopes):
-        if slope * own > 0:
+        if slope * lean > 0:
             lines = [x - slope * (y - run.y0) for x, y in run.shape.exterior.coords]
             shorter = min(lines) - run.x0 if starts else run.x1 - max(lines)
             # A cut at a slant takes more along the plank; the starter is made to bear it.
