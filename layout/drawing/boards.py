@@ -1,4 +1,4 @@
-"""The boards of a floor on paper: cut pieces hatched, joints, rows, numbers, trapped pieces."""
+"""The boards of a floor on paper: cut pieces dotted, joints, rows, numbers, trapped pieces."""
 
 from __future__ import annotations
 
@@ -29,11 +29,11 @@ Span = tuple[float, float]
 
 
 def draw_boards(paper: DrawingPaper, pieces: Sequence[LaidPiece], turn: float) -> None:
-    """Draw cut pieces hatched, then joints and row lines, each line once."""
+    """Draw cut pieces dotted, then joints and row lines, each line once; hatched is cut off."""
     pitch = row_pitch(paper, pieces)
     near = LENGTH_TOLERANCE[paper.unit]
     named = ((p.piece.id, not p.whole(near), (p.piece.outline, *p.piece.holes)) for p in pieces)
-    paper.pieces(named, fill=paper.hatch("cut", 7 if pitch > _DENSE / 2 else 4.5, turn=turn))
+    paper.pieces(named, fill=paper.dots("cut", 7 if pitch > _DENSE / 2 else 4.5))
     draw_lines(paper, pieces, turn)
 
 

@@ -193,7 +193,7 @@ def draw_strip(
 
 
 def _draw_cut_key(paper: DrawingPaper, place: Point) -> None:
-    """Draw a hatched square and say what it means."""
+    """Draw a dotted square and say what it means."""
     x, y = place
     corners = [(x, y - 9), (x + 18, y - 9), (x + 18, y + 9), (x, y + 9)]
     paper.patch(corners, fill=f"url(#{paper.ident}-cut)")

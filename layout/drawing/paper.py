@@ -19,6 +19,7 @@ from layout.values.units import length_words
 
 SHEET = 1000.0
 WALL, OBJECT, ROW, JOINT, FINE = 4.0, 2.4, 1.6, 0.9, 0.7
+_DOT = 0.75  # radius
 LETTER, SMALL = 18.0, 14.0
 _TALLEST = 1000.0
 _TICK = 7.0
@@ -273,17 +274,33 @@ class DrawingPaper:
         )
 
     def hatch(self, name: str, spacing: float, *, turn: float = 0.0) -> str:
-        """Define a hatch and return the fill that uses it.
+        """Define a hatch, which says taken away, and return the fill that uses it.
 
         Its lines stand at 45 degrees to boards that lie ``turn`` degrees counter-clockwise.
         """
-        ident = f"{self.ident}-{name}"
-        edge = _n(spacing)
         turned = f' patternTransform="rotate({_n(-turn)})"' if turn % 90 else ""
+        edge = _n(spacing)
+        return self._pattern(
+            name,
+            edge,
+            f'<path d="M0 {edge}L{edge} 0" stroke="currentColor" fill="none"'
+            f' stroke-width="{FINE:g}"/>',
+            turned,
+        )
+
+    def dots(self, name: str, spacing: float) -> str:
+        """Define dots a step apart, and return the fill that uses them."""
+        edge, half = _n(spacing), _n(spacing / 2)
+        return self._pattern(
+            name, edge, f'<circle cx="{half}" cy="{half}" r="{_DOT:g}" fill="currentColor"/>'
+        )
+
+    def _pattern(self, name: str, edge: str, drawn: str, turned: str = "") -> str:
+        """Define what is drawn again and again, and return the fill that uses it."""
+        ident = f"{self.ident}-{name}"
         self._parts.append(
             f'<defs><pattern id="{ident}" width="{edge}" height="{edge}"'
-            f' patternUnits="userSpaceOnUse"{turned}><path d="M0 {edge}L{edge} 0"'
-            f' stroke="currentColor" stroke-width="{FINE:g}" fill="none"/></pattern></defs>'
+            f' patternUnits="userSpaceOnUse"{turned}>{drawn}</pattern></defs>'
         )
         return f"url(#{ident})"
 

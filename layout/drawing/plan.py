@@ -1,7 +1,7 @@
 """Drawings of rooms and plans: one function each for screen and print.
 
-Legible in black and white: walls thick, rows thin, joints thinner; cut pieces hatched, waste
-hatched the other way; row numbers in rings where each run begins; posts crossed, registers dashed;
+Legible in black and white: walls thick, rows thin, joints thinner; cut pieces dotted, what is
+taken away hatched; row numbers in rings where runs begin; posts crossed, registers dashed;
 what stands at an edge told in a word; the shade of a piece, where it has one, in its middle.
 Everything is drawn in room coordinates, y up the sheet.
 """
@@ -33,7 +33,7 @@ from layout.values.units import length_words
 def draw_plan(
     request: PlanRequest, plan: Plan, *, title: str = "", ident: str = "plan", numbers: bool = True
 ) -> str:
-    """Return a plan as SVG: every row and joint, cut pieces hatched, dimensions, scale bar.
+    """Return a plan as SVG: every row and joint, cut pieces dotted, dimensions, scale bar.
 
     ``title`` is told to screen readers and written under the drawing; ``ident`` begins the ids
     inside. Every piece has a clear shape with its id as ``data-piece``, class ``piece`` and

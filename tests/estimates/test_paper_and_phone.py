@@ -45,6 +45,10 @@ PHONE_ONLY = {
     "Date and signature",
     "your name and today’s date",
     "They are kept with the fingerprint of this quote",
+    "With the tick you also agree to sign here, and to get this agreement, electronically",
+    "it stays at this link as a page and as a PDF, which any current browser opens and prints",
+    "You may have it on paper instead, at no charge, or take this back before you accept",
+    "tell us",
     "Accept the quote",
     "Not sure?",
 }

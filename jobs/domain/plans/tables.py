@@ -98,13 +98,15 @@ def carton_sentence(request: PlanRequest, plan: Plan) -> str:
     custom, cartons = cartons_by_custom(request, plan), plan.totals.cartons
     spares = f", {request.spares} spare on both sides" if request.spares else ""
     than = "as many" if custom == cartons else f"{custom}"
-    return f"This plan buys {cartons}; 10 % more than the area would have bought {than}{spares}."
+    return (
+        f"This plan buys {cartons}; 10\u00a0% more than the area would have bought {than}{spares}."
+    )
 
 
 def proof_sentence(request: PlanRequest, plan: Plan) -> str:
     """Return what the plan takes, what can't be undercut, and what custom would have bought."""
     planks, bound = plan.totals.planks, plan.totals.lower_bound
-    custom = f"10 % more than the area would have bought {planks_by_custom(request, plan)}."
+    custom = f"10\u00a0% more than the area would have bought {planks_by_custom(request, plan)}."
     fewest = plan.totals.fewest
     if fewest < planks:
         spent = f"{planks} planks, {planks - fewest} of them spent on looks and fewer cuts"

@@ -67,7 +67,8 @@ def gather(job: Job, *, issued: Iterable[Fields] = (), with_access: bool = False
         )
         for place, floor in enumerate(laid_by, start=1)
     ]
-    read_as_one(floors, pooled_spares(scope.quantities, laid_by, floors))
+    kept = {floor.document.sha256 for floor in laid_by if floor.of_older_rules}
+    read_as_one(floors, pooled_spares(scope.quantities, laid_by, floors), issued=kept)
     company, client, cautions = job.company, job.client, cautions_of(job)
     gates = gates_of(job, cautions, scope)
     return packet_content(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from decimal import Decimal
 
 from jobs.domain.documents import canonical_json
@@ -68,8 +68,13 @@ def _slides_as_one(floors: Sequence[Fields]) -> None:
             stick["slide_for"] = []
 
 
-def read_as_one(floors: Sequence[Fields], spares: Mapping[str, int]) -> None:
-    """Give the floors one count of spares for a product, the first all that is said of strips."""
+def read_as_one(
+    floors: Sequence[Fields], spares: Mapping[str, int], issued: Collection[str] = ()
+) -> None:
+    """Give the floors one count of spares for a product, the first all that is said of strips.
+
+    ``issued``: the plans of floors that stand as an earlier packet said them.
+    """
     new = [floor for floor in floors if not floor.get("older")]
     ticked: set[str] = set()
     for floor in new:
@@ -85,10 +90,10 @@ def read_as_one(floors: Sequence[Fields], spares: Mapping[str, int]) -> None:
     _sticks_as_one(new)
     _slides_as_one(new)
     if new:
-        _read_in_place(new)
+        _read_in_place(new, issued)
 
 
-def _read_in_place(floors: Sequence[Fields]) -> None:
+def _read_in_place(floors: Sequence[Fields], issued: Collection[str]) -> None:
     """Let the first floor say how strips are read; of few floors each has its own examples."""
     if len(floors) > FEW:
         said = [(floor["name"], floor["strips"]["how"]) for floor in floors]
@@ -96,6 +101,8 @@ def _read_in_place(floors: Sequence[Fields]) -> None:
         return
     general = []
     for floor in floors:
-        how, floor["strips"]["here"] = read_apart(floor["strips"]["how"])
+        how = floor["strips"]["how"]
+        if floor["plan_sha256"] not in issued:
+            how, floor["strips"]["here"] = read_apart(how)
         general.append((floor["name"], how))
     floors[0]["strips"]["how"] = read_together(general)

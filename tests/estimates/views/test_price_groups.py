@@ -241,7 +241,7 @@ def a_bid(company: Company, *, labor: str, bid: str) -> Job:
         # fifth of the cost.
         ("750", "900", ("16.7%", "20%", "$150.00", "$750.00")),
         # B: four men do five men's work in 48 days for 600, bid 800: 200 left, a quarter, a third.
-        ("600", "800", ("25%", "33.3%", "$200.00", "$600.00")),
+        ("600", "800", ("25%", "33.33%", "$200.00", "$600.00")),
     ],
 )
 def test_two_builders_of_an_old_textbook_on_the_page(
@@ -261,7 +261,7 @@ def test_two_builders_of_an_old_textbook_on_the_page(
 
 @pytest.mark.parametrize(
     ("margin", "markup"),
-    [("20", "25%"), ("25", "33.3%"), ("30", "42.9%"), ("40", "66.7%"), ("50", "100%")],
+    [("20", "25%"), ("25", "33.33%"), ("30", "42.86%"), ("40", "66.67%"), ("50", "100%")],
 )
 def test_margin_on_price_and_markup_on_cost_say_the_same(
     owner: User, visitor: Visitor, job: Job, margin: str, markup: str

@@ -82,7 +82,7 @@ def test_every_row_has_its_number_and_the_first_and_last_their_width() -> None:
     assert 'first row 7", last row 7"' in written
 
 
-def test_cut_pieces_are_hatched_and_whole_ones_are_not() -> None:
+def test_cut_pieces_are_dotted_and_whole_ones_are_not() -> None:
     svg = draw_plan(request(), plan())
     (cut,) = (p for p in parsed(svg).iter(f"{SVG}path") if p.get("class") == "cut-piece")
     assert cut.get("fill") == "url(#plan-cut)"
@@ -204,10 +204,10 @@ def test_every_piece_can_be_pointed_at() -> None:
     }
 
 
-def test_hatches_lie_along_neither_rows_nor_joints() -> None:
-    svg = draw_plan(request(), replace(plan(), direction_deg=45.0))
-    (pattern,) = parsed(svg).iter(f"{SVG}pattern")
-    assert pattern.get("patternTransform") == "rotate(-45)"
+def test_nothing_that_is_laid_is_hatched() -> None:
+    # Hatching says what is taken away; of a cut piece all that is drawn stays.
+    (pattern,) = parsed(draw_plan(request(), plan())).iter(f"{SVG}pattern")
+    assert [part.tag for part in pattern] == [f"{SVG}circle"]
 
 
 def test_the_start_wall_is_the_longest_edge_the_first_row_lies_along() -> None:
