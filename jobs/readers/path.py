@@ -24,11 +24,15 @@ NAMES = ("Site", "Rooms", "Floor", "Price", "Quote", "Days", "Packet", "Log", "R
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Finding:
-    """What is known of one step: done or not, what is missing, and what to do about it."""
+    """What is known of one step: done or not, what is missing, and what to do about it.
+
+    ``stopped_by``: what stands against laying, whatever the days say.
+    """
 
     done: bool
     note: str
     todo: str
+    stopped_by: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -91,8 +91,9 @@ def _floor(floors: Sequence[_JobFloor], loose: int) -> Finding:
         return Finding(done=False, note=f"Not planned: {names}", todo=f"Plan the floor of {names}.")
     for floor in floors:
         if floor.fault:
-            todo = f"{floor.name} can't be priced yet: {floor.fault}"
-            return Finding(done=False, note=f"Not fit: {floor.name}", todo=todo)
+            todo = f"{floor.name} can't be laid yet: {floor.fault}"
+            note = f"Not fit: {floor.name}"
+            return Finding(done=False, note=note, todo=todo, stopped_by=todo)
     note = f"{loose} room{'s' * (loose != 1)} without a floor" if loose else "Planned"
     return Finding(done=True, note=note, todo="")
 

@@ -28,8 +28,8 @@ from jobs.readers.backups.standing import backup_standing
 from jobs.readers.path import findings, path_context, standing_of
 from jobs.readers.payers.payer import payer_row
 from jobs.readers.site import cautions_of, moisture_sentence
-from jobs.readers.today import first_page
-from jobs.readers.today.crews import crews_week
+from jobs.readers.today import Waiting, first_page
+from jobs.readers.today.crews import crews_week, with_stops
 from jobs.services.jobs import add_job, change_job
 from jobs.services.payers.supplied import supplied_faults
 from jobs.services.site import SITE_FIELDS, change_site, clear_hold
@@ -48,10 +48,16 @@ def job_list(request: SignedInRequest) -> HttpResponse:
     page = page_of(request, visible.filter(archived_at=None))
     company, jobs = company_of(request), list(page.object_list)
     still_open = [job for job in jobs if job.closed_at is None]
+    waiting: list[Waiting] = []
+    week = None
     if request.user.is_office:
-        waiting, steps = first_page(company, still_open)
+        week = crews_week(company, today_of(company))
+        listed = {job.pk for job in jobs}
+        elsewhere = [one.day.job for one in week.at_work if one.day.job_id not in listed]
+        waiting, steps = first_page(company, [*still_open, *elsewhere])
+        week = with_stops(week, steps)
     else:
-        waiting, steps = [], findings(still_open)
+        steps = findings(still_open)
     rows = [(job, standing_of(job, steps.get(job.pk, {}))) for job in jobs]
     context = {
         "rows": rows,
@@ -59,7 +65,7 @@ def job_list(request: SignedInRequest) -> HttpResponse:
         "any_client": bool(rows) or company.clients.exists(),
         "archived": visible.filter(archived_at__isnull=False).exists(),
         "waiting": waiting,
-        "crews_week": crews_week(company, today_of(company)) if request.user.is_office else None,
+        "crews_week": week,
         "safe": backup_standing(company) if request.user.is_owner else None,
     }
     return render_page(request, "jobs/jobs/jobs.html", context)

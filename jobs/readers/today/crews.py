@@ -3,24 +3,26 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from jobs.models import Company, WorkDay
 from jobs.readers.crews_day.day import ROAD, goal_of
 from jobs.readers.days import TaskLine, task_lines
+from jobs.readers.path import Finding
 
 WEEK = 7
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class CrewAtWork:
-    """A crew's work of today: its day, the rooms it is in and where it stops."""
+    """A crew's work of today: its day and rooms, where it stops, what stands against it."""
 
     day: WorkDay
     rooms: str
     goal: str
+    stopped_by: str = ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -74,6 +76,16 @@ def crews_week(company: Company, today: date) -> CrewsWeek:
         at_work=tuple(_at_work(day) for day in days if day.date == today),
         crews=tuple(_strips(days, dates, today)),
     )
+
+
+def with_stops(week: CrewsWeek, steps: Mapping[int, Mapping[str, Finding]]) -> CrewsWeek:
+    """Return the week with what a floor of today's jobs is not fit for; steps by job and name."""
+    return replace(week, at_work=tuple(_with_stop(one, steps) for one in week.at_work))
+
+
+def _with_stop(one: CrewAtWork, steps: Mapping[int, Mapping[str, Finding]]) -> CrewAtWork:
+    floor = steps.get(one.day.job_id, {}).get("Floor")
+    return replace(one, stopped_by=floor.stopped_by if floor else "")
 
 
 def _at_work(day: WorkDay) -> CrewAtWork:

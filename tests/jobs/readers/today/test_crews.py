@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
+from html import unescape
 
 import pytest
 from django.db import connection
@@ -11,10 +13,19 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import Crew, Job, Role, User, WorkDay
+from jobs.models import Crew, Job, Role, SiteFacts, User, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.today.crews import crews_week
-from tests.builders import make_company, make_crew, make_person
+from tests.builders import (
+    make_company,
+    make_crew,
+    make_job,
+    make_person,
+    make_plan,
+    make_product,
+    make_room,
+    make_zone,
+)
 from tests.jobs.agreed import agreed_job
 
 pytestmark = pytest.mark.django_db
@@ -63,6 +74,11 @@ def home_of(person: User, today: date, monkeypatch: pytest.MonkeyPatch) -> str:
     return visitor.get(reverse("job-list")).content.decode()
 
 
+def words_of(page: str) -> str:
+    """Return the words of a page in one line."""
+    return " ".join(unescape(re.sub(r"<[^>]*>", " ", page)).split())
+
+
 def test_todays_crew_stands_with_its_rooms_and_the_last_row_of_the_day(job: Job) -> None:
     crew = make_crew(job.company)
     lay(job, crew, MONDAY, entry("lay", (1, 9)))
@@ -106,6 +122,37 @@ def test_home_links_to_the_day_and_names_its_address_and_row(
     assert job.address.splitlines()[0] in page
     assert "Stop at row 17" in page
     assert "No crew is on a job today." in home_of(owner, MONDAY, monkeypatch)
+
+
+def not_over_wood(job: Job) -> None:
+    """Let the job's planned floor be of a product that may only lie on a slab; this one is wood."""
+    product = make_product(
+        job.company, name="Larch", laid_over=["slab"], rule_sources={"laid_over": "sheet"}
+    )
+    make_plan(make_zone(make_room(job, "Den"), product))
+    SiteFacts.objects.filter(job=job).update(tear_out=True, subfloor="wood", existing_floor="none")
+
+
+def test_home_says_beside_the_row_what_stands_against_laying(
+    job: Job, owner: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lay(job, make_crew(job.company), WEDNESDAY, entry("lay", (10, 17)))
+    assert "can't be laid yet" not in words_of(home_of(owner, WEDNESDAY, monkeypatch))
+    not_over_wood(job)
+    page = words_of(home_of(owner, WEDNESDAY, monkeypatch))
+    assert "HOLD Den can't be laid yet: Larch would lie over a wood subfloor" in page
+
+
+def test_home_holds_back_a_job_that_its_first_page_does_not_list(
+    job: Job, owner: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    lay(job, make_crew(job.company), WEDNESDAY, entry("lay", (10, 17)))
+    not_over_wood(job)
+    for _ in range(120):
+        make_job(job.company)
+    page = words_of(home_of(owner, WEDNESDAY, monkeypatch))
+    assert page.count(f"Job {job.number}, {job.title}") == 1
+    assert "HOLD Den can't be laid yet" in page
 
 
 def test_a_week_without_a_crew_takes_no_room_and_a_crew_sees_nothing_of_it(
