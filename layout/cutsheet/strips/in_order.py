@@ -1,8 +1,8 @@
 """The pieces of a row in words, in the order in which they lie from the end where it begins.
 
-    10-1    29¾    from a new plank; leaves 18¼ to stack A for 13-5
-                   3 whole planks
-    10-5    10¼    from stack A; tape to the wall, less ¼: 8 to 11¾
+10-1    29¾    from a new plank; leaves 18¼ to stack A for 13-5
+               3 whole planks
+10-5    10¼    from stack A; tape it: 10½ to the wall, less ¼; 8 to 11¾ will do
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from layout.cutsheet.strips.values import StripMark, StripPiece, StripRest, Stri
 from layout.values.tolerances import BOX_TOLERANCE, LENGTH_TOLERANCE
 
 _SOURCES = {"new": "from a new plank", "hand": "from what is in hand"}
+_TAPED = {"cut", "expect"}  # boxes at the end of a row: its last piece is measured on site
 _FROM = {"right": "left", "left": "right"}
 
 
@@ -34,7 +35,7 @@ class RowStretch:
 def in_order(row: StripRow, unit: str) -> tuple[RowStretch, ...]:
     """Return what lies in a row, from the end where it begins."""
     pieces = row.pieces if row.begin == "left" else row.pieces[::-1]
-    walls = {wall.id: wall for wall in row.walls if wall.kind == "cut" and not wall.part}
+    walls = {wall.id: wall for wall in row.walls if wall.kind in _TAPED and not wall.part}
     return tuple(_stretches(pieces, walls, unit))
 
 
@@ -79,7 +80,9 @@ def _stretches(
             yield RowStretch(piece="", size="", words="what is down")
         elif whole:
             planks = f"{len(alike)} whole plank{'s' if len(alike) > 1 else ''}"
-            yield RowStretch(piece="", size="", words=f"{planks}, {kind}" if kind else planks)
+            taped = [_taped(walls[one.id]) for one in alike if one.id in walls]
+            words = "; ".join([f"{planks}, {kind}" if kind else planks, *taped])
+            yield RowStretch(piece="", size="", words=words)
         else:
             for piece in alike:
                 yield _cut_piece(piece, walls.get(piece.id), unit)
@@ -88,10 +91,15 @@ def _stretches(
 def _cut_piece(piece: StripPiece, wall: WallPiece | None, unit: str) -> RowStretch:
     words = [_source(piece), *_shape(piece), *map(_rest, piece.rests)]
     if wall is not None:
-        taped = f"tape to the {wall.stop}, {wall.sign} {wall.gap}"
-        words.append(f"{taped}: {wall.limits}" if wall.limits else taped)
-    size = _size(piece, wall.cut if wall is not None else "", unit)
-    return RowStretch(piece=piece.id, size=size, words="; ".join(words))
+        words.append(_taped(wall))
+    cut = wall.cut if wall is not None and wall.kind == "cut" else ""
+    return RowStretch(piece=piece.id, size=_size(piece, cut, unit), words="; ".join(words))
+
+
+def _taped(wall: WallPiece) -> str:
+    """Return how a last piece is measured on site, and what it may come to."""
+    taped = f"tape it: {wall.to_wall} to the {wall.stop}, {wall.sign} {wall.gap}"
+    return f"{taped}; {wall.limits} will do" if wall.limits else taped
 
 
 def _size(piece: StripPiece, cut: str, unit: str) -> str:

@@ -67,9 +67,7 @@ FIRST = replace(
     whole("10-1", -18.25),
     shape=box(18.25, 0, *PLANK),
     whole=False,
-    cuts=(
-        StripCut(kind="end", side="left", far=StripMark(figure="29¾", end="right", stays=True)),
-    ),
+    cuts=(StripCut(kind="end", side="left", far=StripMark(figure="29¾", end="right", stays=True)),),
     rests=(StripRest(name="13-5", size="18¼", stack="A"),),
 )
 TEN = StripRow(
@@ -95,7 +93,9 @@ def test_whole_planks_are_counted_where_they_lie_before_the_last_piece() -> None
     assert in_order(NINE, "in") == (
         RowStretch(piece="", size="", words="3 whole planks"),
         RowStretch(
-            piece="9-4", size="40", words="from a new plank; tape to the wall, less ¼: 8 to 48"
+            piece="9-4",
+            size="40",
+            words="from a new plank; tape it: 40¼ to the wall, less ¼; 8 to 48 will do",
         ),
     )
 
@@ -104,7 +104,7 @@ def test_every_cut_piece_has_its_length_its_source_and_where_its_rest_goes() -> 
     assert lines(TEN) == [
         "10-1 29¾ from a new plank; leaves 18¼ to stack A for 13-5",
         "3 whole planks",
-        "10-5 10¼ from stack A; tape to the wall, less ¼: 8 to 11¾",
+        "10-5 10¼ from stack A; tape it: 10½ to the wall, less ¼; 8 to 11¾ will do",
     ]
 
 
@@ -126,6 +126,12 @@ def test_whole_planks_on_both_sides_of_a_cut_piece_are_counted_apart() -> None:
         "5-2 20 from what is in hand",
         "2 whole planks",
     ]
+
+
+def test_a_whole_plank_at_the_wall_is_taped_too() -> None:
+    expected = replace(to_wall("8-2", "48¼", "48", "8 to 48"), kind="expect")
+    row = replace(NINE, pieces=(whole("8-1", 0), whole("8-2", 48)), walls=(expected,))
+    assert lines(row) == ["2 whole planks; tape it: 48¼ to the wall, less ¼; 8 to 48 will do"]
 
 
 def test_a_ripped_piece_has_its_width_and_a_last_row_how_it_is_taken() -> None:
