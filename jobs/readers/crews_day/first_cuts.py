@@ -13,9 +13,11 @@ from jobs.models import Job
 from jobs.readers.current_plan.sheets import floors_by_name, rows_of
 from jobs.readers.days import TaskLine
 from layout.cutsheet.rows import RowsOfSheet
+from layout.cutsheet.strips.in_order import RowStretch, in_order, width_words
 from layout.cutsheet.strips.offcuts import offcuts_of_floor
 from layout.cutsheet.strips.rows import floor_strips
-from layout.cutsheet.strips.values import FloorStrips, StripPiece, StripRow
+from layout.cutsheet.strips.values import FloorStrips, StripRow
+from layout.drawing.strips.phone import draw_on_phone
 from layout.drawing.strips.sheets import draw_strips
 
 FIRST_ROWS = 3
@@ -24,11 +26,17 @@ _PIECE = re.compile(r"(\d+)-\d+")
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FirstRow:
-    """One of the first rows of a day, and in words where each cut piece of it comes from."""
+    """One of the first rows of a day: what lies in it from the end where it begins, and drawn.
+
+    ``far`` is its far edge from the start wall; ``drawing`` is as wide as a phone (SVG).
+    """
 
     row: int
     begin: str
-    pieces: str
+    far: str
+    stretches: tuple[RowStretch, ...]
+    notes: tuple[str, ...]
+    drawing: str
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -70,7 +78,7 @@ def _start(zone: str, rows: tuple[int, int], sheet: RowsOfSheet) -> FloorStart:
     return FloorStart(
         zone=zone,
         rows=rows,
-        first=tuple(_in_words(row) for row in first.rows),
+        first=tuple(_first_row(first, row) for row in first.rows),
         drawings=tuple(_drawings(zone, first)),
         offcuts=tuple(_offcuts(sheet, rows)),
     )
@@ -81,20 +89,15 @@ def _drawings(zone: str, strips: FloorStrips) -> Iterator[str]:
         yield from (sheet.drawing for sheet in draw_strips(strips, title=f"First cuts, {zone}"))
 
 
-def _in_words(row: StripRow) -> FirstRow:
-    cut = [piece for piece in row.pieces if not piece.whole]
-    whole = len(row.pieces) - len(cut)
-    words = [f"{piece.id} {_source(piece)}" for piece in cut]
-    if whole:
-        words.append(f"{whole} whole plank{'s' if whole > 1 else ''}")
-    return FirstRow(row=row.row, begin=row.begin, pieces=", ".join(words))
-
-
-def _source(piece: StripPiece) -> str:
-    if piece.stack:
-        return f"from stack {piece.stack}"
-    return {"new": "from a new plank", "hand": "from what is in hand"}.get(
-        piece.source, "from what is here"
+def _first_row(floor: FloorStrips, row: StripRow) -> FirstRow:
+    width = width_words(row)
+    return FirstRow(
+        row=row.row,
+        begin=row.begin,
+        far=row.far,
+        stretches=in_order(row, floor.unit),
+        notes=(*row.notes, width) if width else row.notes,
+        drawing=draw_on_phone(floor, row, title=f"First cuts, row {row.row}"),
     )
 
 

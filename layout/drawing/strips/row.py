@@ -151,6 +151,21 @@ class RowDrawing:
         """Draw the row from a height of the paper on."""
         base = top + self._top
         self._draw_head(paper, base)
+        self.draw_strip(paper, top)
+        beneath = top + self._below + _lines(self.sources) * WORDS
+        RowBoxes(self.row.walls, self.columns).draw(paper, top, base, beneath)
+        end = top + self.height - REST
+        for i, note in enumerate(reversed(self.notes)):
+            paper.text((self.columns.strip[0], end - i * WORDS - 0.8), note)
+        paper.line(
+            [(self.columns.far - 1, end + REST / 2), (self.columns.wall[1], end + REST / 2)],
+            name="row-end",
+            weight=0.18,
+        )
+
+    def draw_strip(self, paper: StripPaper, top: float) -> None:
+        """Draw the pieces alone with their figures and sources."""
+        base = top + self._top
         for piece in self.row.pieces:
             self._draw_piece(paper, piece, base)
         self._draw_cut_ends(paper, base)
@@ -163,16 +178,6 @@ class RowDrawing:
         y += _lines(self.under) * UNDER
         for label in self.sources:
             paper.tokens((label.x, y + label.line * WORDS + DOWN), label.tokens)
-        beneath = top + self._below + _lines(self.sources) * WORDS
-        RowBoxes(self.row.walls, self.columns).draw(paper, top, base, beneath)
-        end = top + self.height - REST
-        for i, note in enumerate(reversed(self.notes)):
-            paper.text((self.columns.strip[0], end - i * WORDS - 0.8), note)
-        paper.line(
-            [(self.columns.far - 1, end + REST / 2), (self.columns.wall[1], end + REST / 2)],
-            name="row-end",
-            weight=0.18,
-        )
 
     def _draw_head(self, paper: StripPaper, base: float) -> None:
         """Draw the row's number and its far edge from the start wall."""

@@ -108,3 +108,18 @@ def test_the_first_day_of_a_floor_has_no_offcut_of_before(job: Job, lead: User) 
     page = today(lead, day)
     assert "First cuts, Den" in page
     assert "Offcuts to start from" not in page
+
+
+def test_a_row_is_told_piece_by_piece_in_the_order_it_lies(job: Job, lead: User) -> None:
+    day = going_on(job)
+    row, _ = rows_of_day(day)
+    page = today(lead, day)
+    cuts = section(page, f'<span class="ring">{row}<', "</ol>")
+    assert re.search(r"From the (left|right)", cuts)
+    # Names count from the end where a row begins; whole planks for as many as are told there.
+    names = [piece.id for piece in plan_of(job).pieces if piece.row == row]
+    place = 0
+    for name, count in re.findall(r"<li>\s*(?:<b>(\d+-\d+)</b>|(\d+) whole)", cuts):
+        assert not name or names[place] == name
+        place += int(count or 1)
+    assert place == len(names)
