@@ -197,8 +197,8 @@ def test_a_last_piece_that_may_come_out_too_short_says_how_the_row_is_begun() ->
 
 
 def test_rips_that_are_last_on_each_piece_are_told_once() -> None:
-    ring: list[list[float]] = [[0, 0], [128, 0], [128, 46], [90, 46]]
-    ring += [[90, 50.5], [60, 50.5], [60, 46], [0, 46]]
+    ring: list[list[float]] = [[0, 0], [128, 0], [128, 46.5], [90, 46.5]]
+    ring += [[90, 51], [60, 51], [60, 46.5], [0, 46.5]]
     last = strips(request(ring, spares=4)).rows[-1]
     assert last.rip_last
     numbers = sorted(c.n for p in last.pieces for c in p.cuts if c.kind != "rip" and c.n)
