@@ -172,4 +172,5 @@ def _past_leftovers(narrow: NarrowRow, width: float, unit: str) -> tuple[str, st
         names = f"{need} narrow ones"
     if not narrow.enough:
         return "stop, call", f"{spares if narrow.spares else 'no spare'} for {names}"
-    return f"{names} new", f"{need} of {spares}; so to {bare_words(width, unit)}, over: stop"
+    planks = f"{need} new plank{'' if need == 1 else 's'}"
+    return f"{names} new", f"{planks}; so to {bare_words(width, unit)}, over: stop"

@@ -129,35 +129,34 @@ def _far(
     if last is None or last.stays[1] - last.stays[0] > request.rules.saw_kerf:
         return None
     unit, stays = plan.unit, last.stays[1]
-    most = last.width if narrow is None else _leftover_most(narrow, stays, unit)
-    entries = [(by, _entry(stays, by, (last.width, most), narrow, request)) for by in _OUT[unit]]
+    entries = [(by, _entry(stays, by, last.width, request)) for by in _OUT[unit]]
     return {
         "who": f"row {last.row}",
         "plan": bare_words(stays, unit),
         "nearer": [entry for by, entry in entries if by < 0][::-1],
         "further": [entry for by, entry in entries if by > 0],
-        "over": _new_words(narrow, most, stays + max(_OUT[unit]), unit),
+        "new": _new_planks(narrow, stays, unit),
     }
 
 
-def _leftover_most(narrow: NarrowRow, stays: float, unit: str) -> float:
-    """Return how wide the last row may be without new planks."""
-    return max(stays, tape_down(narrow.most, unit))
-
-
-def _new_words(narrow: NarrowRow | None, most: float, widest: float, unit: str) -> str:
+def _new_planks(narrow: NarrowRow | None, stays: float, unit: str) -> Fields | None:
     """Return what is cut from new planks where the last row is wider than its leftovers allow.
 
-    Empty where none of its figures, up to ``widest``, is.
+    ``left`` are the spares then, less than none where they do not reach; None where no figure of
+    the table is so wide.
     """
-    if narrow is None or widest <= most + LENGTH_TOLERANCE[unit]:
-        return ""
-    words = f"Over {bare_words(most, unit)}: "
-    if not narrow.enough:
-        left = narrow.spares or "no"
-        return f"{words}stop, {left} spare{'' if narrow.spares == 1 else 's'} for {narrow.names}."
-    left = narrow.spares - len(narrow.pieces)
-    return f"{words}{narrow.names} from new planks; spares left {left}."
+    if narrow is None:
+        return None
+    most = max(stays, tape_down(narrow.most, unit))
+    if stays + max(_OUT[unit]) <= most + LENGTH_TOLERANCE[unit]:
+        return None
+    need = len(narrow.pieces)
+    return {
+        "over": bare_words(most, unit),
+        "names": narrow.names,
+        "need": need,
+        "left": narrow.spares - need,
+    }
 
 
 def _near(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields | None:
@@ -204,26 +203,14 @@ def _even(request: PlanRequest) -> float:
     return max(request.rules.saw_kerf, LENGTH_TOLERANCE[request.unit])
 
 
-def _entry(
-    stays: float,
-    by: float,
-    reach: tuple[float, float],
-    narrow: NarrowRow | None,
-    request: PlanRequest,
-) -> list[str]:
-    """Return how far the wall is out, and what the row is ripped to.
-
-    ``reach``: of a plank, and of the leftovers that the row is cut from.
-    """
+def _entry(stays: float, by: float, width: float, request: PlanRequest) -> list[str]:
+    """Return how far the wall is out, and what the row is ripped to."""
     left, unit = stays + by, request.unit
     near = request.rules.saw_kerf / 4
-    width, most = reach
     if left > width + near:
         words = "no plank reaches: slide"
     elif left < request.rules.min_row_width - near:
         words = "too narrow: slide"
-    elif narrow is not None and not narrow.enough and left > most + LENGTH_TOLERANCE[unit]:
-        words = "stop"
     else:
         words = "whole" if left >= width - near else bare_words(left, unit)
     return [bare_words(abs(by), unit), words]

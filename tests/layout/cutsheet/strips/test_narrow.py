@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from functools import cache
 from typing import Any
 
 import pytest
+from django.template.loader import render_to_string
 
 from jobs.domain.packet.sliding.stick import slide_words
 from layout.cutsheet.sheet import cut_sheet
@@ -50,14 +52,14 @@ def test_a_row_from_leftovers_of_row_one_is_no_wider_than_they_are() -> None:
     (box,) = [w for w in floor_strips(*planned()).rows[-1].walls if w.kind == "rip"]
     assert (box.cut, box.limits) == ("2¼", "2 to 4½")
     assert box.over == f"{narrow.names} new"
-    assert box.under == f"{len(narrow.pieces)} of {narrow.spares} spares; so to 7, over: stop"
+    assert box.under == f"{len(narrow.pieces)} new planks; so to 7, over: stop"
 
 
 def test_the_way_out_is_a_stop_only_where_spares_do_not_reach() -> None:
     across, limits = (4, 0.25), (2, 7)
     box = width_box(40, across, limits, "in", THREE)
     assert (box.limits, box.over) == ("2 to 4¼", "40-1 to 40-3 new")
-    assert box.under == "3 of 4 spares; so to 7, over: stop"
+    assert box.under == "3 new planks; so to 7, over: stop"
     for spares, words in ((2, "2 spares"), (1, "1 spare"), (0, "no spare")):
         few = NarrowRow(pieces=THREE.pieces, most=4.25, spares=spares)
         box = width_box(40, across, limits, "in", few)
@@ -75,17 +77,27 @@ def test_a_limit_is_told_in_eighths_rounded_down_but_never_under_the_plan() -> N
 
 def test_the_table_of_walls_off_names_the_new_planks() -> None:
     # The plan's 2 1/4 comes to 2 3/4 at most: leftovers of 4 1/2 reach, those of 2 1/2 do not.
-    assert far(None)["over"] == far(THREE)["over"] == ""
-    short = NarrowRow(pieces=("17-2", "17-3", "17-5"), most=2.5, spares=4)
-    table = far(short)
+    assert far(None)["new"] is far(THREE)["new"] is None
+    pieces = ("17-2", "17-3", "17-5")
+    table = far(NarrowRow(pieces=pieces, most=2.5, spares=4))
     assert table["further"] == [["⅛", "2⅜"], ["¼", "2½"], ["⅜", "2⅝"], ["½", "2¾"]]
-    assert table["over"] == "Over 2½: 17-2, 17-3 and 17-5 from new planks; spares left 1."
+    assert table["new"] == {"over": "2½", "names": "17-2, 17-3 and 17-5", "need": 3, "left": 1}
+    assert far(NarrowRow(pieces=pieces, most=2.5, spares=1))["new"]["left"] == -2
 
 
-def test_the_table_stops_where_spares_do_not_reach() -> None:
-    table = far(NarrowRow(pieces=("17-2", "17-3", "17-5"), most=2.5, spares=1))
-    assert table["further"] == [["⅛", "2⅜"], ["¼", "2½"], ["⅜", "stop"], ["½", "stop"]]
-    assert table["over"] == "Over 2½: stop, 1 spare for 17-2, 17-3 and 17-5."
+@pytest.mark.parametrize(
+    ("left", "words"),
+    [
+        (1, "Over 4¼: 40-1 to 40-3 from new planks; spares left 1."),
+        (-2, "Over 4¼: stop, too few spares for 40-1 to 40-3."),
+    ],
+)
+def test_the_paper_says_what_is_cut_from_new_planks(left: int, words: str) -> None:
+    new = {"over": "4¼", "names": "40-1 to 40-3", "need": 3, "left": left}
+    slide = {"far": {"who": "row 40", "plan": "4", "nearer": [], "further": [], "new": new}}
+    packet = {"number": 1, "floors": [{"name": "Hall", "stick": {"slide": slide}}]}
+    paper = render_to_string("jobs/packets/_print_slides.html", {"packet": packet})
+    assert words in " ".join(re.sub("<[^>]+>", "", paper).split())
 
 
 def test_pieces_in_a_row_are_told_by_the_first_and_the_last() -> None:
