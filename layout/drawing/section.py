@@ -16,7 +16,9 @@ from layout.drawing.true_size import FINE, THICK, THIN, TrueSize
 
 WIDE = 172.0
 RUNS_DOWN = "reducer"
-"""The strip whose far side is a ramp."""
+"""The strip with a ramp, which lies on the side of the lower floor."""
+_THICK, _LIP, _RUN = 2.4, 3.0, 2.0
+"""How far a strip stands up, what of it lies flat at least, and its ramp's run over its rise."""
 _FIGURE, _SMALL = 4.94, 3.4
 _BESIDE, _FLOOR, _LEVEL = 34.0, 5.0, 22.0  # millimeters
 
@@ -50,12 +52,7 @@ def draw_section(it: StripSection) -> str:
     _box(sheet, x(it.joint + (it.joint - it.floor_ends)), _LEVEL - lift, far, low, name="beyond")
     top = _LEVEL - max(lift, 0.0)
     a, b = x(it.covers[0]), x(it.covers[1])
-    far_top = (a + b) / 2 if it.strip.startswith(RUNS_DOWN) else b - 2
-    sheet.line(
-        [(a, _LEVEL), (a + 2, top - 2.4), (far_top, top - 2.4), (b, _LEVEL - lift)],
-        name="strip",
-        weight=THICK,
-    )
+    sheet.line(_profile(it.strip, (a, b), lift), name="strip", weight=THICK)
     sheet.words(((a + b) / 2, top - 6), it.strip, size=_SMALL, anchor="middle", name="strip-name")
     for place, words in ((0.0, it.near_face), (it.depth, it.far_face)):
         sheet.line([(x(place), 3), (x(place), 55)], name="face", weight=FINE, dash="4 1 1 1")
@@ -65,6 +62,20 @@ def draw_section(it: StripSection) -> str:
     _chain(sheet, x(0), a, 45, f"covers from {it.figures[1]}")
     _chain(sheet, x(0), b, 53, f"covers to {it.figures[2]}")
     return sheet.svg(f"Section: {it.strip}", "; ".join(it.figures))
+
+
+def _profile(strip: str, covers: tuple[float, float], lift: float) -> list[tuple[float, float]]:
+    """Return the upper side of a strip from this floor to the one beyond.
+
+    A ramp begins on the lower floor, no steeper than 1:2 where the strip is wide enough for that.
+    """
+    a, b = covers
+    crest = _LEVEL - max(lift, 0.0) - _THICK
+    near_top, far_top = a + 2, b - 2
+    if strip.lower().startswith(RUNS_DOWN):
+        run = min(max((b - a) / 2, _RUN * (abs(lift) + _THICK)), b - a - _LIP)
+        near_top, far_top = (a + run, far_top) if lift > 0 else (near_top, b - run)
+    return [(a, _LEVEL), (near_top, crest), (far_top, crest), (b, _LEVEL - lift)]
 
 
 def _box(

@@ -90,7 +90,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         else "",
         "strips": strips_content(request, strips, sheet, name=floor.name, notes=notes),
         "offcuts": offcuts_content(rows, spares=strips.spares),
-        "stick": stick_content(request, plan, place, floor.name),
+        "stick": stick_content(request, plan, place, floor.name, sheet=sheet),
         "notched": notched,
         "templates": templates_content(request, plan, sheet),
         "joining": joining_content(request, floor.lock, floor.card, floor.under),

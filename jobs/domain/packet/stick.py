@@ -17,11 +17,14 @@ from layout.cutsheet.stick import (
     row_lines,
     stopping_lines,
 )
+from layout.cutsheet.strips.narrow import narrow_row
+from layout.cutsheet.strips.rows import spares_of
 from layout.drawing.stick import StickFace, StickNote, draw_stick
 from layout.values.laid_pieces import laid_pieces
 from layout.values.outline import EdgeKind, edges_of, to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
+from layout.values.sheet import CutSheet
 from layout.values.tolerances import LENGTH_TOLERANCE
 from layout.values.units import INCH, length_words
 
@@ -39,8 +42,15 @@ def bare(length: float, unit: str) -> str:
     return length_words(length, unit, on_tape=True).removesuffix('"').removesuffix(" mm")
 
 
-def stick_content(request: PlanRequest, plan: Plan, place: int, name: str = "") -> Fields:
-    """Return the story stick of a floor.
+def stick_content(
+    request: PlanRequest,
+    plan: Plan,
+    place: int,
+    name: str = "",
+    *,
+    sheet: CutSheet | None = None,
+) -> Fields:
+    """Return the story stick of a floor; its cut ``sheet`` tells what the last row comes from.
 
     ``name`` of the floor stands where the stick is carried on, which may be on another sheet.
     ``lines`` has every row's far edge from the start wall, ``placings`` the stick as often as it is
@@ -48,6 +58,9 @@ def stick_content(request: PlanRequest, plan: Plan, place: int, name: str = "") 
     """
     lines, stops = row_lines(request, plan), stopping_lines(request, plan)
     sticks = story_sticks(lines, plan.unit)
+    narrow = None
+    if sheet is not None and lines:
+        narrow = narrow_row(request, plan, sheet, lines[-1].row, spares_of(request, plan))
     return {
         "lines": [
             {"row": line.row, "far": length_words(line.far, plan.unit, on_tape=True)}
@@ -67,7 +80,7 @@ def stick_content(request: PlanRequest, plan: Plan, place: int, name: str = "") 
         ],
         "slide": {
             **_slide(request, plan, stops),
-            **slide_words(request, plan, stops, *_slid(request, plan, stops)),
+            **slide_words(request, plan, stops, *_slid(request, plan, stops), narrow=narrow),
         },
         "strips": list(_strips(request, plan)),
         "by_hand": _by_hand(plan),

@@ -87,6 +87,8 @@ def read_as_one(
             floor["strips"]["spares_for"] = "all floors"
             floor["strips"]["ticks"] = list(range(1, min(left, _MOST_TICKS) + 1)) if first else []
             floor["offcuts"]["spares"] = left
+            if new_planks := (floor["stick"]["slide"].get("far") or {}).get("new"):
+                new_planks["left"] = left - new_planks["need"]
     _sticks_as_one(new)
     _slides_as_one(new)
     if new:

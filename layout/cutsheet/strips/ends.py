@@ -12,6 +12,7 @@ from shapely.geometry import box
 
 from layout.cutsheet.strips.across import AcrossRow
 from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.narrow import NarrowRow
 from layout.cutsheet.strips.values import WallPiece
 from layout.cutsheet.strips.walls import (
     EIGHTH,
@@ -20,12 +21,14 @@ from layout.cutsheet.strips.walls import (
     WayOut,
     again_words,
     limit_words,
+    tape_down,
     under_words,
 )
 from layout.values.laid_pieces import LaidPiece
 from layout.values.tolerances import BOX_TOLERANCE
 from layout.values.units import INCH, TAPE_STEP
 
+_SHORT = 22  # letters of names that stand under a box
 _SHARE = 4  # a stop further off than a fourth of a plank is not what the piece ends at
 
 
@@ -132,10 +135,21 @@ def over_words(unit: str, way: WayOut, *, full: bool) -> str:
 
 
 def width_box(
-    row: int, across: tuple[float, float], least: float, width: float, unit: str
+    row: int,
+    across: tuple[float, float],
+    limits: tuple[float, float],
+    unit: str,
+    narrow: NarrowRow | None = None,
 ) -> WallPiece:
-    """Return the box of the last row's width; ``across``: what stays of it, and its gap."""
-    stays, gap = across
+    """Return the box of the last row's width; ``across``: what stays of it, and its gap.
+
+    ``limits``: least row and plank; ``narrow``: what of it comes from leftovers.
+    """
+    (stays, gap), (least, width) = across, limits
+    over, under = "stop, call", ""
+    if narrow is not None:
+        over, under = _past_leftovers(narrow, width, unit)
+        width = max(stays, tape_down(narrow.most, unit))
     return WallPiece(
         id=f"row {row}",
         n=None,
@@ -144,6 +158,19 @@ def width_box(
         gap=bare_words(gap, unit),
         cut=bare_words(stays, unit),
         limits=limit_words(min(least, stays), width, unit),
-        over="stop, call",
+        over=over,
+        under=under,
         kind="rip",
     )
+
+
+def _past_leftovers(narrow: NarrowRow, width: float, unit: str) -> tuple[str, str]:
+    """Return what to do past what leftovers reach: beside the limits, and in a line of its own."""
+    need, names = len(narrow.pieces), narrow.names
+    spares = f"{narrow.spares} spare{'' if narrow.spares == 1 else 's'}"
+    if len(names) > _SHORT:
+        names = f"{need} narrow ones"
+    if not narrow.enough:
+        return "stop, call", f"{spares if narrow.spares else 'no spare'} for {names}"
+    planks = f"{need} new plank{'' if need == 1 else 's'}"
+    return f"{names} new", f"{planks}; so to {bare_words(width, unit)}, over: stop"

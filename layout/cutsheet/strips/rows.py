@@ -20,6 +20,7 @@ from layout.cutsheet.strips.across import AcrossRow
 from layout.cutsheet.strips.cuts import bare_words, strip_cut
 from layout.cutsheet.strips.ends import EndsOfRow, width_box
 from layout.cutsheet.strips.lines import line_places
+from layout.cutsheet.strips.narrow import narrow_row
 from layout.cutsheet.strips.order import with_rip_last
 from layout.cutsheet.strips.shift import RowShifts
 from layout.cutsheet.strips.values import (
@@ -108,12 +109,11 @@ class _Strips:
         ring = to_frame(self.request.zone.outline, self.plan.direction_deg)
         gap = max(start.across(y) for _, y in ring) - line.far
         width = max(piece.size[1] for piece in row.pieces)
-        least = self.request.rules.min_row_width
+        limits = (self.request.rules.min_row_width, width)
         across = (line.far - line.near, gap)
-        return replace(
-            row,
-            walls=(*row.walls, width_box(row.row, across, least, width, self.plan.unit)),
-        )
+        narrow = narrow_row(self.request, self.plan, self.sheet, row.row, self.spares)
+        box_of = width_box(row.row, across, limits, self.plan.unit, narrow)
+        return replace(row, walls=(*row.walls, box_of))
 
     @cached_property
     def _cuts(self) -> dict[str, list[CutView]]:

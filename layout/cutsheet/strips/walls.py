@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -14,6 +15,7 @@ from layout.cutsheet.strips.values import WallPiece
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import EdgeKind, Point, edges_of, to_frame
 from layout.values.request import PlanRequest
+from layout.values.tolerances import LENGTH_TOLERANCE
 from layout.values.units import INCH
 
 EIGHTH = 0.125  # inches: finer than that no limit is told
@@ -189,6 +191,12 @@ def limit_words(least: float, most: float, unit: str) -> str:
     if least <= 0:
         return f"to {high}"
     return f"just {high}" if least >= most else f"{bare_words(least, unit)} to {high}"
+
+
+def tape_down(value: float, unit: str) -> float:
+    """Return a limit in eighths or millimeters, rounded down."""
+    step = EIGHTH if unit == "in" else 1.0
+    return math.floor(value / step + LENGTH_TOLERANCE[unit]) * step
 
 
 def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from layout.drawing.boards import draw_lines, draw_trapped, row_pitch
+from layout.drawing.floor.hands import draw_hands, hands_reach
 from layout.drawing.floor.landmarks import Landmark, draw_jambs, letter_landmarks
 from layout.drawing.notes import (
     beside_by,
@@ -25,7 +26,6 @@ from layout.drawing.notes import (
 from layout.drawing.paper import FINE, SHEET, SMALL, DrawingPaper, Margins
 from layout.drawing.walls import bounds_of, draw_holes, draw_walls, letter_edges
 from layout.values.laid_pieces import LaidPiece, in_rows, laid_pieces
-from layout.values.material import End
 from layout.values.outline import Point, direction_vector, from_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
@@ -38,7 +38,7 @@ _HALF_MM, _SMALL_MM, _LOW_MM = 88.0, 86.0, 122.0
 _LEAST_MM = 9.3 * float(MM_PER_INCH) / 72  # 9 pt, and a little for the renderer
 _PITCH_MM = 2.0  # rows closer than this can't be told apart on their knees: ours, no source
 _OVERLAP = 60.0
-_FOOT = 96.0
+_UNDER, _CLEAR = 22.0, 8.0  # from a dimension to what stands under it
 _MOST_SHEETS = 4  # a side
 _STEPS = (1, 2, 5, 10, 20)  # every row has its number, or every second, fifth, ...
 
@@ -101,7 +101,8 @@ def _unit_mm(tall: float, sheets: int) -> float:
 
 
 def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> DrawingPaper:
-    foot = _foot(letters) + 40 * letters * bool(shade_words(plan))
+    foot = _foot(request, plan, letters) + 40 * letters * bool(shade_words(plan))
+    under = max(28 + 12 * letters, hands_reach(request, plan, letters) + _CLEAR)
     return DrawingPaper(
         bounds_of(request.zone.outline),
         unit=plan.unit,
@@ -109,16 +110,17 @@ def _paper(request: PlanRequest, plan: Plan, ident: str, letters: float) -> Draw
             left=max(92.0, 64 + 28 * letters),
             right=max(150.0, beside_by(letters) + 18),
             top=70,
-            bottom=foot + 28 + 12 * letters,
+            bottom=foot + under,
         ),
         ident=ident,
         letters=letters,
     )
 
 
-def _foot(letters: float) -> float:
-    """Return how far under a floor the scale bar stands, under dimensions of larger letters."""
-    return _FOOT + 34 * (letters - 1)
+def _foot(request: PlanRequest, plan: Plan, letters: float) -> float:
+    """Return how far under a floor the scale bar stands, clear of dimensions by all beside it."""
+    dimension = 40 + 34 * letters
+    return dimension + max(_UNDER, hands_reach(request, plan, letters) + _CLEAR)
 
 
 class _DrawnFloor:
@@ -160,14 +162,10 @@ def _drawn(
 
 
 def _draw_foot(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
-    """Draw scale bar and direction of lay under the drawing, and the shades where there are any."""
-    y = paper.bottom + _foot(paper.letters)
+    """Draw scale bar and the way rows advance under the drawing, and the shades if there are."""
+    y = paper.bottom + _foot(request, plan, paper.letters)
     paper.scale_bar((60, y), 200)
-    cos, sin = direction_vector(plan.direction_deg)
-    way = 1 if request.lay.first_end is End.LEFT else -1
-    x = 300.0
-    paper.arrow((x - 28 * cos * way, y + 28 * sin * way), (x + 28 * cos * way, y - 28 * sin * way))
-    paper.letter((x + 44, y), "direction of lay", size=SMALL, anchor="start")
+    draw_hands(paper, (310.0, y), request, plan)
     if shades := shade_words(plan):
         at = (60, y + 24 + 24 * paper.letters)
         paper.letter(at, shades, size=SMALL, anchor="start", name="shades")

@@ -10,6 +10,8 @@ from collections.abc import Iterator, Sequence
 from jobs.domain.formats import Fields
 from layout.cutsheet.stick import FromStart, RowStop, row_lines
 from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.narrow import NarrowRow
+from layout.cutsheet.strips.walls import tape_down
 from layout.values.outline import to_frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
@@ -29,12 +31,14 @@ def slide_words(
     stops: Sequence[RowStop],
     by: float | None,
     becomes: Sequence[tuple[str, str, str]],
+    narrow: NarrowRow | None = None,
 ) -> Fields:
     """Return ``how`` the stick is slid, the last row where the ``far`` wall is out, and row 1.
 
     ``near`` is row 1 where the start wall is out and the stick lies as planned to all else.
     ``across``: start wall to far wall by plan, ``along``: from end to end of the rows.
     ``example``: what a slide does to this floor.
+    ``narrow``: what of the last row comes from leftovers.
     ``by`` is the slide of the example, ``becomes`` what is left then: whose, how much, from where.
     """
     lines = row_lines(request, plan)
@@ -42,7 +46,7 @@ def slide_words(
         return {"how": [], "far": None, "near": None, "across": "", "along": "", "example": ""}
     return {
         "how": [*_how(plan.unit)],
-        "far": _far(request, plan, stops),
+        "far": _far(request, plan, stops, narrow),
         "near": _near(request, plan, stops),
         "across": bare_words(_across(request, plan), plan.unit),
         "along": bare_words(_along(request, plan), plan.unit),
@@ -109,7 +113,9 @@ def _along(request: PlanRequest, plan: Plan) -> float:
     return max(xs) - min(xs)
 
 
-def _far(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields | None:
+def _far(
+    request: PlanRequest, plan: Plan, stops: Sequence[RowStop], narrow: NarrowRow | None
+) -> Fields | None:
     """Return what the last row becomes where its wall is nearer or further; None if it is whole."""
     lines = row_lines(request, plan)
     last = next(
@@ -123,11 +129,33 @@ def _far(request: PlanRequest, plan: Plan, stops: Sequence[RowStop]) -> Fields |
     if last is None or last.stays[1] - last.stays[0] > request.rules.saw_kerf:
         return None
     unit, stays = plan.unit, last.stays[1]
+    entries = [(by, _entry(stays, by, last.width, request)) for by in _OUT[unit]]
     return {
         "who": f"row {last.row}",
         "plan": bare_words(stays, unit),
-        "nearer": [_entry(stays, by, last.width, request) for by in _OUT[unit] if by < 0][::-1],
-        "further": [_entry(stays, by, last.width, request) for by in _OUT[unit] if by > 0],
+        "nearer": [entry for by, entry in entries if by < 0][::-1],
+        "further": [entry for by, entry in entries if by > 0],
+        "new": _new_planks(narrow, stays, unit),
+    }
+
+
+def _new_planks(narrow: NarrowRow | None, stays: float, unit: str) -> Fields | None:
+    """Return what is cut from new planks where the last row is wider than its leftovers allow.
+
+    ``left`` are the spares then, less than none where they do not reach; None where no figure of
+    the table is so wide.
+    """
+    if narrow is None:
+        return None
+    most = max(stays, tape_down(narrow.most, unit))
+    if stays + max(_OUT[unit]) <= most + LENGTH_TOLERANCE[unit]:
+        return None
+    need = len(narrow.pieces)
+    return {
+        "over": bare_words(most, unit),
+        "names": narrow.names,
+        "need": need,
+        "left": narrow.spares - need,
     }
 
 

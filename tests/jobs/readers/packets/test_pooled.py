@@ -36,6 +36,17 @@ def test_floors_with_one_table_of_slides_are_named_at_the_first() -> None:
     assert [one["stick"].get("slide_for") for one in floors] == [["Hall", "Nook"], None, []]
 
 
+def test_new_planks_of_a_last_row_come_off_the_spares_of_all_floors() -> None:
+    # Six spares for both floors: three new planks leave three, eight are two too many.
+    floors = [floor("Hall"), floor("Den"), floor("Nook")]
+    for one, need in zip(floors, (3, 8), strict=False):
+        one["stick"]["slide"]["far"] = {"new": {"need": need, "left": 99}}
+    for one in floors:
+        one["offcuts"] = {}
+    read_as_one(floors, {"Oak": 6})
+    assert [one["stick"]["slide"]["far"]["new"]["left"] for one in floors[:2]] == [3, -2]
+
+
 def said(name: str) -> Fields:
     """A floor whose strips are read in general and by an example of its own."""
     how = [{"key": "hatch", "text": "Hatched is cut off."}, {"key": "plank", "text": f"Of {name}."}]
