@@ -283,11 +283,22 @@ def _site_limits(
         return None
     left = min(shape.bounds[0] for shape in slot.shapes) - origin[0]
     right = max(shape.bounds[2] for shape in slot.shapes) - origin[0]
-    beyond = [p.left - plank.stock.kerf for p in plank.parts if p.left > right - TOUCHING_TOLERANCE]
+    beyond = [p.left - plank.stock.kerf for p in _behind(slot, plank, origin, right)]
     beyond += _beside(slot, plank, origin, right)
     least = max(left, 0.0) if slot.first else min(least_end, right)
     at_hand = [p.left_over.bounds[2] for p in plank.parts if p.left_over is not None]
     return least, min([plank.stock.length, *beyond, *at_hand])
+
+
+def _behind(slot: Slot, plank: Plank, origin: tuple[float, float], right: float) -> Iterator[Part]:
+    """Yield the parts that begin where a last piece ends, none that a rip parts from it."""
+    low = min(shape.bounds[1] for shape in slot.shapes) - origin[1]
+    high = max(shape.bounds[3] for shape in slot.shapes) - origin[1]
+    rip = plank.stock.kerf_across - TOUCHING_TOLERANCE
+    for part in plank.parts:
+        beside = part.low - high >= rip or low - part.high >= rip
+        if part.left > right - TOUCHING_TOLERANCE and not beside:
+            yield part
 
 
 def _beside(slot: Slot, plank: Plank, origin: tuple[float, float], right: float) -> Iterator[float]:

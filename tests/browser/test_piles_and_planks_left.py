@@ -64,7 +64,7 @@ def test_what_the_last_carton_leaves_is_looked_at_and_taken(hands: Hands, owner:
     assert owner.company
     product = make_product(owner.company)
     zone = make_zone(make_room(make_job(owner.company), size=(100, 90)), product)
-    plan_zone_now(zone, effort_iterations=100)
+    plan_zone_now(zone, effort_iterations=60)
     hands.open(f"/floors/{zone.pk}")
     hands.expect("9 planks of the last carton are left.")
     hands.press("See what they buy")

@@ -6,6 +6,8 @@ from django.http import HttpRequest, HttpResponse
 from django.template import engines
 from django.urls import path
 
+from estimates.readers.guide.pictures import STEPS
+from estimates.views.guide.steps import help_step
 from jobs.http import render_page
 from jobs.views.gallery import components
 from jobs.views.guide import help_page
@@ -78,6 +80,7 @@ urlpatterns = [
     path("sign-in", SignIn.as_view(), name="sign-in"),
     path("sign-out", LogoutView.as_view(), name="sign-out"),
     path("help", help_page, name="help"),
+    *(path(f"help/{step}", help_step, {"step": step}, name=f"help-{step}") for step in STEPS),
     path("company", wait, name="company"),
     path("help/components", components),
     path("wait", wait),

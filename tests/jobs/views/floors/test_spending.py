@@ -87,7 +87,7 @@ def test_nothing_is_offered_of_a_plan_that_older_rules_made(zone: FloorZone) -> 
 
 
 def test_before_and_after_are_shown_as_drawings(visitor: Visitor, zone: FloorZone) -> None:
-    plan_zone_now(zone, effort_iterations=100)
+    plan_zone_now(zone, effort_iterations=60)
     page = tried(visitor, zone)
     assert "Before: the plan as it stands" in page
     assert "After: the planks spent" in page
