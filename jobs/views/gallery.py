@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_safe
 
 from jobs.http import Context, render_page
+from jobs.readers.path import PathStep
 from layout.drawing.plan import draw_outline
 from layout.values.outline import Hole, HoleKind, Zone
 
@@ -38,17 +39,17 @@ class SampleForm(forms.Form):
     key = forms.CharField(widget=forms.HiddenInput, initial="sample")
 
 
-def _steps() -> list[dict[str, str]]:
+def _steps() -> list[PathStep]:
     states = {"Site": "done", "Rooms": "done", "Floor": "here", "Price": "next", "Quote": "blocked"}
     notes = {"Rooms": "3 rooms, 412 ft²", "Floor": "No plan yet", "Quote": "A hold point is open"}
     names = ["Site", "Rooms", "Floor", "Price", "Quote", "Days", "Packet", "Log", "Review"]
     return [
-        {
-            "name": name,
-            "state": states.get(name, "later"),
-            "note": notes.get(name, ""),
-            "url": "#" if name in states else "",
-        }
+        PathStep(
+            name=name,
+            state=states.get(name, "later"),
+            note=notes.get(name, ""),
+            url="#" if name in states else "",
+        )
         for name in names
     ]
 

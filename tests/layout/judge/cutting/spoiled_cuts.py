@@ -104,7 +104,8 @@ def _into_another(_: PlanRequest, plan: Plan) -> Plan | None:
     shared = [piece.plank for piece in plan.pieces]
 
     def wanted(piece: Piece, cut: Cut) -> bool:
-        return cut.final == ON_SITE and shared.count(piece.plank) > 1
+        narrower = cut.limits is not None and cut.limits[1] < piece.size[0]
+        return cut.final == ON_SITE and narrower and shared.count(piece.plank) > 1
 
     return with_cut(plan, wanted, lambda piece, cut: [replace(cut, limits=(0.0, piece.size[0]))])
 
