@@ -34,7 +34,7 @@ RING: list[list[float]] = [
 def pages() -> list[ReadPage]:
     """The pages of a hall of 254 x 46 with a doorway in its end."""
     edges = {"2": {"kind": "casing"}, "3": {"kind": "transition"}, "4": {"kind": "casing"}}
-    wanted, plan, _ = planned(request(RING, spares=4, zone={"edges": edges}))
+    wanted, plan, _ = planned(request(RING, spares=4, zone={"edges": edges}, effort_iterations=400))
     return read_pages(floor_pdf(wanted, plan))
 
 

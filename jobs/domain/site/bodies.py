@@ -57,15 +57,15 @@ def _lifting(facts: VisitFacts) -> Caution:
 
 
 def _always() -> Caution:
-    hours = ", ".join(f"{hours} h at {level}" for level, hours in NOISE_HOURS.items())
+    hours = ", ".join(f"{hours} at {level}" for level, hours in NOISE_HOURS.items())
     return Caution(
         code="work",
         title="Eyes, ears, lungs, knees, hands",
         text=(
             "Glasses to ANSI Z87.1 and hearing protection at the saw, a mask in dust, knee pads, a "
-            "sharp knife drawn away from the body. Noise: protection from "
-            f"{NOISE_ACTION_DBA} dBA; without it no more a day than {hours} dBA. A nailer has a "
-            "full sequential trigger. Children and pets stay out of the work area."
+            "sharp knife drawn away from you. Noise: protection from "
+            f"{NOISE_ACTION_DBA} dBA; hours a day without: {hours} dBA. A nailer has a "
+            "full sequential trigger. Children and pets stay out."
         ),
         source=BODY_SOURCE,
         severity="note",
