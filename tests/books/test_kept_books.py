@@ -35,7 +35,7 @@ from tests.books.book import BOOKS, Book, empty_database, kept_books, open_book,
 from tests.books.keep import keep
 
 NOBODY = "nobody"
-FEW_ROWS = {"estimator": 3, "crew": 3}
+FEW_ROWS = {"estimator": 2, "crew": 2}
 """Who looks at few rows of each address: the owner sees all that they see, of all the others."""
 HIDDEN = (400, 401, 403, 404, 410)
 

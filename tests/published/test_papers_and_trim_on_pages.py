@@ -164,7 +164,7 @@ def test_what_is_checked_in_print(monkeypatch: pytest.MonkeyPatch) -> None:
     paper = printed(one_room(), monkeypatch)
     assert "3/16 in under a 10 ft straightedge, 1/8 in under 6 ft" in paper
     assert "Glasses to ANSI Z87.1" in paper
-    assert "2 h at 100" in paper
+    assert "3 at 97, 2 at 100" in paper
 
 
 def test_the_air_before_row_one_has_its_bounds_in_print(monkeypatch: pytest.MonkeyPatch) -> None:

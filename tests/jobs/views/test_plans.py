@@ -137,7 +137,7 @@ def test_rooms_that_make_no_floor_are_not_planned(visitor: Visitor, zone: FloorZ
 def test_a_plan_says_what_it_takes_and_what_custom_buys(visitor: Visitor, plan: FloorPlan) -> None:
     page = words(visitor.get(reverse("plan", args=[plan.pk])))
     # 60 x 49 in and ten percent over boards of 48 x 7 in: 3234 / 336 = 9.6
-    assert "10\u00a0% more than the area would have bought 10." in page
+    assert "10 % more than the area would have bought 10." in page
     assert f"{plan.planks} planks; no plan in this direction takes fewer." in page
 
 
