@@ -12,6 +12,7 @@ import math
 from collections.abc import Iterable, Sequence
 from html import escape
 
+from layout.drawing.fills import dotted, hatched
 from layout.drawing.lettering import Spot, Taken, lettering_width
 from layout.values.outline import Point
 from layout.values.tolerances import TOUCHING_TOLERANCE
@@ -19,7 +20,6 @@ from layout.values.units import length_words
 
 SHEET = 1000.0
 WALL, OBJECT, ROW, JOINT, FINE = 4.0, 2.4, 1.6, 0.9, 0.7
-_DOT = 0.75  # radius
 LETTER, SMALL = 18.0, 14.0
 _TALLEST = 1000.0
 _TICK = 7.0
@@ -279,30 +279,16 @@ class DrawingPaper:
         Its lines stand at 45 degrees to boards that lie ``turn`` degrees counter-clockwise.
         """
         turned = f' patternTransform="rotate({_n(-turn)})"' if turn % 90 else ""
-        edge = _n(spacing)
-        return self._pattern(
-            name,
-            edge,
-            f'<path d="M0 {edge}L{edge} 0" stroke="currentColor" fill="none"'
-            f' stroke-width="{FINE:g}"/>',
-            turned,
-        )
+        return self._pattern(name, hatched(f"{self.ident}-{name}", _n(spacing), FINE, turned))
 
     def dots(self, name: str, spacing: float) -> str:
         """Define dots a step apart, and return the fill that uses them."""
-        edge, half = _n(spacing), _n(spacing / 2)
-        return self._pattern(
-            name, edge, f'<circle cx="{half}" cy="{half}" r="{_DOT:g}" fill="currentColor"/>'
-        )
+        return self._pattern(name, dotted(f"{self.ident}-{name}", _n(spacing), _n(spacing / 2)))
 
-    def _pattern(self, name: str, edge: str, drawn: str, turned: str = "") -> str:
-        """Define what is drawn again and again, and return the fill that uses it."""
-        ident = f"{self.ident}-{name}"
-        self._parts.append(
-            f'<defs><pattern id="{ident}" width="{edge}" height="{edge}"'
-            f' patternUnits="userSpaceOnUse"{turned}>{drawn}</pattern></defs>'
-        )
-        return f"url(#{ident})"
+    def _pattern(self, name: str, defined: str) -> str:
+        """Keep what is drawn again and again, and return the fill that uses it."""
+        self._parts.append(defined)
+        return f"url(#{self.ident}-{name})"
 
     def scale_bar(self, place: Point, widest: float) -> None:
         """Draw a scale bar of a round length at most ``widest`` from a point of the paper."""
