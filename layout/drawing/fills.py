@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-DOT = 0.75  # radius, in paper units
+DOT = 1.1  # radius, in paper units
 
 
 def hatched(ident: str, edge: str, weight: float, turned: str) -> str:
