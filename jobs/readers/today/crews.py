@@ -67,7 +67,7 @@ def crews_week(company: Company, today: date) -> CrewsWeek:
         WorkDay.objects.filter(
             job__company=company, job__archived_at=None, date__range=(dates[0], dates[-1])
         )
-        .select_related("crew", "job")
+        .select_related("crew", "job__client")
         .order_by("crew__name", "crew_id", "date", "number", "pk")
     )
     return CrewsWeek(

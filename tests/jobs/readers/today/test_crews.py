@@ -175,7 +175,9 @@ def test_more_crews_ask_no_more_queries(job: Job) -> None:
         )
     with CaptureQueriesContext(connection) as caught:
         week = crews_week(job.company, WEDNESDAY)
-        shown = [str(one.day.crew) + one.day.job.address for one in week.at_work]
+        shown = [
+            f"{one.day.crew} {one.day.job.address} {one.day.job.client}" for one in week.at_work
+        ]
     assert (len(shown), len(week.crews), len(caught)) == (4, 4, 1)
 
 
