@@ -13,9 +13,10 @@ from jobs.domain.schedule.bench.values import DayRules
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
 from jobs.domain.schedule.leaving import best_with_runs, day_by, stands_overnight
-from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
+from jobs.domain.schedule.lived_in import LivedIn, guards, kept_on, lived_in
 from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
+from jobs.domain.schedule.trade import KEPT_AT
 
 YEAR = 366
 FORTNIGHT = 14
@@ -41,7 +42,9 @@ class Setting:
     lays them. Whether also over days on which nobody works stands with each. `short` are half hours
     on site of days that end early. `carried_first`: flooring leaves the truck before all else.
     `long` are rooms that are open over days off though they waited for the longest stretch: where
-    they need all of it they don't wait. `patient`: nothing is torn out on a day for little.
+    they need all of it they don't wait. `patient`: nothing is torn out on a day for little. `held`
+    are moments before which steps are not begun, by their keys. Rooms `at_leisure` may be open over
+    days off, so nobody empties them before the day on which their work begins.
     """
 
     steps: tuple[Step, ...]
@@ -54,6 +57,8 @@ class Setting:
     carried_first: bool = True
     long: frozenset[str] = frozenset()
     patient: bool = False
+    held: Mapping[str, int] = field(default_factory=dict)
+    at_leisure: frozenset[str] = frozenset()
 
 
 class DayPlan:
@@ -72,16 +77,19 @@ class DayPlan:
             setting.team.people,
             not_before=not_before,
             guarded=guards(tuple(self.rooms.values())),
-            held=held or {},
+            held={**setting.held, **(held or {})},
         )
         self.tried: dict[_Tried, tuple[WorkBench, WorkedDay | None]] = {}
         """Days that were tried before, by their bench, date and rooms; each holds its bench."""
-        self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
+        self.kept_at = tuple(s.key for s in setting.steps if s.task.code in KEPT_AT)
         first = (s.key for s in setting.steps if s.task.code == "carry" and setting.carried_first)
         self.trucked = (*first, *self.bench.truck.runs)
 
-    def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
-        """Return all days until everything is done, from the start or `instead` of this day on."""
+    def days(self, instead: WorkedDay | None = None, until: date | None = None) -> list[WorkedDay]:
+        """Return all days until everything is done, from the start or `instead` of this day on.
+
+        Days that go on after `until` are left there, unfinished.
+        """
         days: list[WorkedDay] = []
         day, idle = self.setting.start, 0
         if instead is not None:
@@ -92,6 +100,8 @@ class DayPlan:
             if made is not None:
                 days.append(made)
                 self.bench, idle = made.after, -1
+                if until is not None and day > until:
+                    return days
             idle += 1
             day += timedelta(days=1)
             if idle > YEAR:
@@ -112,7 +122,9 @@ class DayPlan:
         ]
         for names in self._together(opened):
             more = [name for name in names if name not in allowed]
-            for first in ((), more):
+            # Where nights were agreed a room waits for its turn: what must dry goes first.
+            pressing = not all(self.setting.agreed.get(name) for name in more)
+            for first in ((), more) if pressing else ((),):
                 tried = self._tried(self.bench, day, [*allowed, *more], first)
                 fresh = [*allowed[len(opened) :], *more]
                 if (
@@ -322,17 +334,16 @@ class DayPlan:
             if not self.setting.agreed.get(name)
         ]
         # The bath is whole again before any other room, and a room whose rows are begun.
-        going_on.sort(
-            key=lambda name: (
-                self.rooms[name].use != "bath", not self.rooms[name].is_begun(bench)
-            )
-        )  # fmt: skip
-        begun = [key for key in self.rows if bench.progress[key].done]
+        begins = {n: (r.use != "bath", not r.is_begun(bench)) for n, r in self.rooms.items()}
+        going_on.sort(key=begins.__getitem__)
+        begun = [key for key in self.kept_at if bench.progress[key].done]
         named = [self.rooms[name] for name in (*going_on, *first)]
+        worked_after = self.setting.working(day + timedelta(days=1))
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
             first=(*self.trucked, *(key for room in named for key in room.first_steps())),
             begun=begun,
+            kept=kept_on(self.rooms, self.setting.at_leisure, worked_after=worked_after),
         )
