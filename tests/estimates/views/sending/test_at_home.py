@@ -9,7 +9,6 @@ from django.test import Client as Visitor
 from django.urls import reverse
 from django.utils import timezone
 
-from estimates.domain.quotes.plain_words import trade_words
 from estimates.models import Quote
 from estimates.services.sending.answers import record_acceptance
 from jobs.clock import today_of
@@ -20,6 +19,7 @@ from jobs.services.moved_days.replan import DayMove, seen_as
 from jobs.services.moved_days.saving import save_change, undo_change
 from tests.builders import make_crew, make_person
 from tests.estimates.a_job import a_quote, accepted
+from tests.estimates.trade_words import trade_words
 from tests.jobs.agreed import agree, make_scope
 from tests.reading import words
 
