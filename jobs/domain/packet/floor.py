@@ -13,6 +13,7 @@ from jobs.domain.packet.stick import stick_content
 from jobs.domain.packet.strips import strips_content
 from jobs.domain.packet.words.ends import ends_of
 from jobs.domain.packet.words.site import door_words, wall_words
+from jobs.domain.plans.breaches import breaches_of
 from jobs.domain.plans.sorting import sorting_of
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
@@ -94,9 +95,7 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "notched": notched,
         "templates": templates_content(request, plan, sheet),
         "joining": joining_content(request, floor.lock, floor.card, floor.under),
-        "warnings": [
-            {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
-        ],
+        "warnings": [{"where": one.where, "text": one.text} for one in breaches_of(plan)],
         **sorting_content(sorting),
         "older": {},
     }
