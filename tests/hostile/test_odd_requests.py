@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import pytest
+from django.forms import BaseForm
 from django.test import Client as Visitor
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.urls.converters import IntConverter
 
+from estimates.models import JobPrice, JobTax
 from jobs.domain.numerals import whole_number
+from jobs.forms.versions import HIGHEST_VERSION
 from jobs.models import Client, Crew, ExistingFloor, Job, Room, SiteFacts, User
 from tests.jobs.room_sheets import FOUR, sheet
 from tests.reading import words
@@ -140,3 +143,37 @@ def test_the_changes_of_a_job_whose_carpet_stays_after_all(visitor: Visitor, job
     facts.existing_floor, facts.tear_out = ExistingFloor.CARPET, False
     facts.save()
     assert visitor.get(reverse("job-changes", args=[job.pk])).status_code == 200
+
+
+@pytest.mark.parametrize("version", [2**31 - 1, 2**31, 2**63, 9 * 10**39])
+@pytest.mark.parametrize("name", ["price-tax", "price-adjust"])
+def test_a_version_that_no_column_holds_is_refused_where_no_row_is_yet(
+    visitor: Visitor, job: Job, name: str, version: int
+) -> None:
+    part = "tax" if name == "price-tax" else "adjust"
+    fields = {"tax_mode": "all", "state_percent": "0", "county_percent": "0", "city_percent": "0"}
+    sent = fields | {"certificate": "", "key": "k1", "version": str(version), "round_to": "none"}
+    JobTax.objects.filter(job=job).delete()
+    JobPrice.objects.filter(job=job).delete()
+    address = reverse(name, args=[job.pk])
+    answer = visitor.post(address, {f"{part}-{field}": value for field, value in sent.items()})
+    assert answer.status_code == 422
+    assert not JobTax.objects.filter(job=job).exists()
+    assert not JobPrice.objects.filter(job=job).exists()
+
+
+def test_no_form_takes_a_version_without_a_limit() -> None:
+    """Whoever adds a form with a version takes the field that knows its limit."""
+    assert get_resolver().url_patterns  # every page is read in, and with it every form
+    bare = [
+        f"{kind.__module__}.{kind.__name__}.{name}"
+        for kind in _all_forms(BaseForm)
+        for name, field in getattr(kind, "base_fields", {}).items()
+        if name.endswith("version") and getattr(field, "max_value", None) != HIGHEST_VERSION
+    ]
+    assert bare == []
+
+
+def _all_forms(kind: type) -> set[type]:
+    below: list[type] = kind.__subclasses__()
+    return set(below).union(*(_all_forms(one) for one in below))
