@@ -20,6 +20,7 @@ from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
 
 from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.numerals import whole_number
 
 log = logging.getLogger(__name__)
 
@@ -133,8 +134,12 @@ class BrokenDocumentMiddleware:
         return render_page(request, "broken_document.html", context, status=409)
 
 
+MOST_SENT_MB = 30
+"""No form of ours sends more at once: photographs are made smaller before they are sent."""
+
+
 class ReadableRequestMiddleware:
-    """Refuses what no page can read: a NUL in the address, a charset that is none.
+    """Refuses what no page can read: a NUL in the address, no charset, too much at once.
 
     Databases differ in what they say to a NUL, so it is refused before any is asked.
     """
@@ -144,6 +149,8 @@ class ReadableRequestMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Return the page's answer. Raises BadRequest for what can't be read."""
+        if _bytes_sent(request) > MOST_SENT_MB * 2**20:
+            return render(request, "413.html", {"most": MOST_SENT_MB}, status=413)
         query = str(request.META.get("QUERY_STRING", ""))
         if "\0" in request.path or "\0" in query or "%00" in query:
             message = "The address has a NUL in it."
@@ -153,6 +160,11 @@ class ReadableRequestMiddleware:
             message = "What was sent names a charset that is none."
             raise BadRequest(message)
         return self.get_response(request)
+
+
+def _bytes_sent(request: HttpRequest) -> int:
+    """Return how much a request says that it brings; none where it says no number."""
+    return whole_number(str(request.META.get("CONTENT_LENGTH", ""))) or 0
 
 
 def _is_charset(name: str) -> bool:

@@ -11,6 +11,7 @@ from django.urls.converters import IntConverter
 from estimates.models import JobPrice, JobTax
 from jobs.domain.numerals import whole_number
 from jobs.forms.versions import HIGHEST_VERSION
+from jobs.http import MOST_SENT_MB
 from jobs.models import Client, Crew, ExistingFloor, Job, Room, SiteFacts, User
 from tests.jobs.room_sheets import FOUR, sheet
 from tests.reading import words
@@ -60,6 +61,19 @@ def test_a_nul_in_an_address_is_refused_in_words(visitor: Visitor, address: str)
     answer = visitor.get(address)
     assert answer.status_code == 400
     assert "The request could not be read" in words(answer)
+
+
+@pytest.mark.parametrize("path", ["/clients/add", "/sign-in"])
+def test_a_request_that_brings_too_much_is_refused_unread(visitor: Visitor, path: str) -> None:
+    most = MOST_SENT_MB * 2**20
+    kind = "application/x-www-form-urlencoded"
+    answers = [
+        visitor.generic("POST", path, b"name=Ada", kind, CONTENT_LENGTH=str(size))
+        for size in (most, most + 1)
+    ]
+    assert answers[0].status_code != 413
+    assert answers[1].status_code == 413
+    assert f"larger than {MOST_SENT_MB} MB" in words(answers[1])
 
 
 def posting_addresses() -> list[str]:
