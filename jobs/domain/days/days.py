@@ -27,6 +27,8 @@ from jobs.domain.schedule.steps import steps_of
 from jobs.domain.tasks import Task
 
 YEAR = 366
+WAITS = {"level": "stay off it, wait until", "paint": "touch nothing, wait until"}
+"""How what must dry is said to who is on site; other things just wait."""
 
 
 def plan_days(
@@ -170,7 +172,8 @@ class _Bridge:
             if (held := [hold for hold in entry.hold_points if hold not in self.cleared])
         ]
         for task, until in day.waits:
-            notes.append(f"{_named(task.label, task.zone)}: wait until {self._said(until)}.")
+            words = WAITS.get(task.code, "wait until")
+            notes.append(f"{_named(task.label, task.zone)}: {words} {self._said(until)}.")
         for task, row in day.open_rows:
             notes.append(f"{_named('Protect and ramp the open edge', task.zone)} after row {row}.")
         return notes

@@ -76,13 +76,19 @@ def morning_holds(gates: Sequence[Mapping[str, object]]) -> tuple[Mapping[str, o
     return tuple(
         {
             "title": "Moisture again, before row one",
-            "limit": "Limit, maker's sheet" if gate.get("limit_open") else gate["limit"],
+            "limit": _limit_words(gate),
             "limit_open": gate.get("limit_open", False),
             "unit": gate.get("unit", ""),
         }
         for gate in gates
         if gate["places"] and gate["limit"]
     )[:1]
+
+
+def _limit_words(gate: Mapping[str, object]) -> str:
+    """Return how a reading is made, and its limit."""
+    limit = "Limit, maker's sheet" if gate.get("limit_open") else f"{gate['limit']}"
+    return f"{gate['method']}. {limit}" if gate.get("method") else limit
 
 
 _BELONGS: Mapping[str, frozenset[str]] = {

@@ -63,7 +63,7 @@ def test_leveler_of_24_hours_lets_the_floor_begin_the_next_day() -> None:
     )
 
     # Done at 10:00 on Monday: from 10:00 on Tuesday six hours and six rows, the rest on Wednesday.
-    assert days[0].notes == ("level: wait until 2026-03-03 10:00.",)
+    assert days[0].notes == ("level: stay off it, wait until 2026-03-03 10:00.",)
     assert hours(days, "lay") == [(2, Decimal(6)), (3, Decimal(2))]
 
 
