@@ -134,7 +134,7 @@ class BrokenDocumentMiddleware:
         return render_page(request, "broken_document.html", context, status=409)
 
 
-MOST_SENT_MB = 30
+MOST_SENT_MB = 100
 """No form of ours sends more at once: photographs are made smaller before they are sent."""
 
 

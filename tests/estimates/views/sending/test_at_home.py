@@ -71,7 +71,8 @@ def lose_day(quote: Quote, owner: User) -> None:
 
 def test_the_days_say_when_we_come_and_nothing_of_the_trade_or_money(quote: Quote) -> None:
     page, first = said(quote), quote.job.days.earliest("date").date
-    assert "8:30 AM, every day" in page
+    # From 8 o’clock the material is fetched, then comes the drive.
+    assert "9:30 AM, every day" in page
     assert f"{first:%a}, {first:%b} {first.day}" in page
     assert "can be used every night" in page
     for word in ("$", "crew", "Lay the floor", "scope"):
