@@ -5,7 +5,7 @@ from django.urls import include, path
 
 from installer_site.health import healthz, readyz
 
-handler500 = "jobs.http.server_trouble"
+handler500 = "jobs.unwritten.server_trouble"
 
 urlpatterns = [
     path("", include("jobs.urls")),

@@ -6,16 +6,12 @@ A stored document that can't be read has one answer too, whatever page met it.
 the whole page; so the decision is made here and nowhere else.
 """
 
-import errno
 import logging
-import shutil
-import sys
 from collections.abc import Callable, Mapping
-from typing import TypeGuard, cast
+from typing import cast
 
 from django.conf import settings
 from django.core.exceptions import BadRequest
-from django.db import OperationalError
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import render, resolve_url
 from django.urls import reverse
@@ -24,6 +20,7 @@ from django_htmx.http import HttpResponseClientRedirect
 from django_htmx.middleware import HtmxDetails
 
 from jobs.domain.formats import BrokenDocumentError
+from jobs.domain.numerals import whole_number
 
 log = logging.getLogger(__name__)
 
@@ -137,8 +134,12 @@ class BrokenDocumentMiddleware:
         return render_page(request, "broken_document.html", context, status=409)
 
 
+MOST_SENT_MB = 100
+"""No form of ours sends more at once: photographs are made smaller before they are sent."""
+
+
 class ReadableRequestMiddleware:
-    """Refuses what no page can read: a NUL in the address, a charset that is none.
+    """Refuses what no page can read: a NUL in the address, no charset, too much at once.
 
     Databases differ in what they say to a NUL, so it is refused before any is asked.
     """
@@ -148,6 +149,8 @@ class ReadableRequestMiddleware:
 
     def __call__(self, request: HttpRequest) -> HttpResponse:
         """Return the page's answer. Raises BadRequest for what can't be read."""
+        if _bytes_sent(request) > MOST_SENT_MB * 2**20:
+            return render(request, "413.html", {"most": MOST_SENT_MB}, status=413)
         query = str(request.META.get("QUERY_STRING", ""))
         if "\0" in request.path or "\0" in query or "%00" in query:
             message = "The address has a NUL in it."
@@ -159,6 +162,11 @@ class ReadableRequestMiddleware:
         return self.get_response(request)
 
 
+def _bytes_sent(request: HttpRequest) -> int:
+    """Return how much a request says that it brings; none where it says no number."""
+    return whole_number(str(request.META.get("CONTENT_LENGTH", ""))) or 0
+
+
 def _is_charset(name: str) -> bool:
     """Whether text can be read by that name; "base64" and such change bytes, not letters."""
     try:
@@ -166,57 +174,3 @@ def _is_charset(name: str) -> bool:
     except (LookupError, ValueError):
         return False
     return True
-
-
-LEAST_ROOM_BYTES = 256 * 1024
-"""With less room than this SQLite can't even open its book: it makes files beside it."""
-
-_FULL = (
-    "There is no room left on the disk of this machine, so nothing was saved. "
-    "Whoever runs the site must make room; then save again."
-)
-_SHUT = (
-    "The disk of this machine can't be written on, so nothing was saved. "
-    "Tell whoever runs the site; then save again."
-)
-_BUSY = (
-    "Somebody else is writing in the book just now, so nothing was saved. Save again in a moment."
-)
-
-
-def trouble_words(trouble: OSError | OperationalError) -> str:
-    """Return what keeps the machine from writing and what to do, in a sentence for the page."""
-    log.error("nothing could be written: %s", trouble)
-    said, number = str(trouble).lower(), getattr(trouble, "errno", None)
-    if "full" in said or "no space" in said or number in (errno.ENOSPC, errno.EDQUOT):
-        return _FULL
-    if "readonly" in said or "read-only" in said or number == errno.EROFS:
-        return _SHUT
-    if "i/o error" in said or "unable to open" in said:
-        return _of_the_disk()
-    return _BUSY
-
-
-def _of_the_disk() -> str:
-    """Return what the disk itself shows where SQLite only says that it could not go on."""
-    near = next(place for place in (settings.VAR, *settings.VAR.parents) if place.exists())
-    if shutil.disk_usage(near).free < LEAST_ROOM_BYTES:
-        return _FULL
-    return _SHUT
-
-
-def _is_shut(fault: BaseException | None) -> TypeGuard[OSError]:
-    """Whether a file could not be written because the disk is full or shut."""
-    shut = (errno.ENOSPC, errno.EDQUOT, errno.EROFS)
-    return isinstance(fault, OSError) and fault.errno in shut
-
-
-def server_trouble(request: HttpRequest) -> HttpResponse:
-    """Return the page about a fault of the program, or 503 about a disk or a book that is shut."""
-    fault = sys.exc_info()[1]
-    if isinstance(fault, OperationalError) or _is_shut(fault):
-        context = {"trouble": trouble_words(fault)}
-        answer = render(request, "503.html", context, status=503)
-        answer["Retry-After"] = "10"
-        return answer
-    return render(request, "500.html", status=500)

@@ -38,14 +38,14 @@ class BridgeBar:
 
 
 def bars_of(review: Review) -> tuple[BridgeBar, ...]:
-    """Return the bars: profit quoted, every part of the bridge, profit made."""
-    bars = [BridgeBar(text="Profit quoted", start=ZERO, end=review.quoted.profit, total=True)]
+    """Return the bars: quoted profit, every part of the bridge, actual profit."""
+    bars = [BridgeBar(text="Quoted profit", start=ZERO, end=review.quoted.profit, total=True)]
     at = review.quoted.profit
     for part in review.bridge:
         amount = part.amount or ZERO
         bars.append(BridgeBar(text=part.text, start=at, end=at + amount, total=False))
         at += amount
-    bars.append(BridgeBar(text="Profit made", start=ZERO, end=review.real.profit, total=True))
+    bars.append(BridgeBar(text="Actual profit", start=ZERO, end=review.real.profit, total=True))
     return tuple(bars)
 
 
@@ -60,7 +60,7 @@ def bridge_svg(review: Review, currency: str, ident: str = "bridge") -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {WIDTH} {height}" role="img"'
         f' color="#1E2329" fill="none" font-family="Inter, DejaVu Sans, sans-serif">'
-        f"<title>From the profit quoted to the profit made</title>"
+        f"<title>From the quoted profit to the actual profit</title>"
         f"<desc>{escape(_sentence(bars, currency))}</desc>{_hatch(ident)}{drawn}</svg>"
     )
 

@@ -19,6 +19,7 @@ from estimates.services.prices import PriceAnswer
 from jobs.domain.checks import BadValueError
 from jobs.domain.quantities import CATALOG
 from jobs.forms.base import Cleaned, Data, OnceForm, PlainForm
+from jobs.forms.versions import version_field
 
 NOTHING = "Nothing was typed; accepted: a price beside one of them at least, or “Still right”."
 
@@ -37,7 +38,7 @@ class NeedForm(PlainForm):
     code = forms.ChoiceField(choices=[(code, code) for code in GROUP_OF], widget=forms.HiddenInput)
     item = forms.CharField(max_length=120, required=False, widget=forms.HiddenInput)
     row = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    version = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    version = version_field(required=False)
     amount = price_field(required=False)
     per = forms.ChoiceField(label="For one", choices=())
     covers = covers_field()

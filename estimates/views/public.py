@@ -107,11 +107,13 @@ def _context(
     acceptance: Acceptance | None = getattr(link.quote, "acceptance", None)
     state = state_of(link.quote)
     spoken = (QuoteEvent.Kind.QUESTION, QuoteEvent.Kind.ANSWERED)
+    printed_right = issued.cancel
     if acceptance is not None and issued.cancel is not None:
         signed_on = day_of(acceptance.at, link.quote.job.company)
         issued = replace(issued, cancel=signed_later(issued.cancel, signed_on))
     return {
         "quote": issued,
+        "printed_right": printed_right,
         "page": quote_page(issued, link.quote.job.company),
         "company_name": issued.letterhead.name,
         "state": state,

@@ -13,6 +13,7 @@ from estimates.services.passport.links import open_passport
 from estimates.services.purchases import add_purchase
 from estimates.services.review.closing import close_job
 from installer_site.demo.agreed import accept_by_link, bill_deposit, quote_choices, tell_extra
+from installer_site.demo.moments import accepted_on, extra_on, quoted_on
 from jobs.domain.formats import Fields
 from jobs.domain.scope.rates import HOURS_PLACES
 from jobs.models import Crew, Job, SiteFacts, SpoilReason, User, WorkDay
@@ -40,6 +41,8 @@ def tell_laying(job: Job, owner: User, today: date) -> None:
     accept_by_link(quote_choices(job, owner, quoted), agreed)
     job.refresh_from_db()
     bill_deposit(job, owner, agreed)
+    quoted_on(job, quoted)
+    accepted_on(job, agreed)
     days = _days(job, owner, start)
     printed = print_packet(job)
     if printed is not None:
@@ -48,6 +51,7 @@ def tell_laying(job: Job, owner: User, today: date) -> None:
         _log(day, owner, slower={}, spoiled=1 if day.number == 2 else 0)
     if days:
         tell_extra(days[0], owner)
+        extra_on(job, days[0].date)
 
 
 def tell_closed(job: Job, owner: User, today: date) -> None:
@@ -63,8 +67,10 @@ def _agreed_days(job: Job, owner: User, start: date) -> list[WorkDay]:
     """Return the days of the job after its quote was accepted a week before ``start``."""
     quoted = start - timedelta(days=9)
     quote = quote_job(job, owner, quoted)
-    name = job.client.name
-    money.accept_quote(quote=quote, name=name, today=quoted + timedelta(days=2), by_link=True)
+    name, agreed = job.client.name, quoted + timedelta(days=2)
+    money.accept_quote(quote=quote, name=name, today=agreed, by_link=True)
+    quoted_on(job, quoted)
+    accepted_on(job, agreed)
     job.refresh_from_db()
     return _days(job, owner, start)
 

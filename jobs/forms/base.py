@@ -8,8 +8,7 @@
     return render_page(request, "jobs/rooms/room.html", {"form": form}, status=form.status)
 
 `carry_out` runs the service and turns its refusal into errors beside the fields, so what was typed
-stays; `status` is 200 for a fresh form, 422 for a refused one, 409 for one overtaken by another
-save.
+stays; `status` is 200 fresh, 422 refused, 409 overtaken by another save, 503 not written.
 """
 
 from __future__ import annotations
@@ -25,7 +24,7 @@ from typing import Any, TypeAlias, TypedDict, TypeVar, Unpack
 from django import forms
 from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
-from django.db import IntegrityError, OperationalError
+from django.db import DatabaseError, IntegrityError, InterfaceError
 from django.http import HttpRequest, QueryDict
 from django.utils.datastructures import MultiValueDict
 
@@ -33,9 +32,10 @@ from jobs.domain.checks import BadValueError
 from jobs.domain.lengths import length_typed, length_words, millimeters
 from jobs.domain.plans.refused import refusal_words
 from jobs.forms.refusals import say_plainly
-from jobs.http import trouble_words
+from jobs.forms.versions import version_field
 from jobs.models.base import UnitSystem
 from jobs.services.records import StaleError
+from jobs.unwritten import is_unwritten, trouble_words
 from layout.values import units
 from layout.values.errors import InputError, LayoutError
 
@@ -247,8 +247,7 @@ class PlainForm(forms.Form):
         prefix: str | None = None,
         units: str = UnitSystem.IMPERIAL,
     ) -> None:
-        first = None if initial is None else dict(initial)
-        super().__init__(data, files, initial=first, prefix=prefix, label_suffix="")
+        super().__init__(data, files, initial=dict(initial or {}), prefix=prefix, label_suffix="")
         self.units = units
         for field in self.fields.values():
             say_plainly(field)
@@ -278,7 +277,9 @@ class PlainForm(forms.Form):
             self.add_error(None, bad)
         except IntegrityError:
             self.add_error(None, _EXCLUDED)
-        except OperationalError as trouble:
+        except (DatabaseError, InterfaceError, OSError) as trouble:
+            if not is_unwritten(trouble):
+                raise
             self.unwritten = True
             self.add_error(None, trouble_words(trouble))
         return None
@@ -318,7 +319,7 @@ class OnceForm(PlainForm):
 class VersionedForm(OnceForm):
     """A form that edits a row: carries the version the person saw."""
 
-    version = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
+    version = version_field()
 
     def __init__(
         self,

@@ -9,6 +9,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from jobs.domain import figures
+from jobs.domain.packet.words.site import tasks_in
 from jobs.templatetags.part_context import PartContext, Shown
 
 register = template.Library()
@@ -69,3 +70,4 @@ register.filter("counted", figures.counted)
 register.filter("hours", figures.hours)
 register.filter("percent", figures.percent)
 register.filter("unit_sign", figures.unit_sign)
+register.filter("tasks_in", tasks_in)

@@ -8,6 +8,7 @@ from django.http import HttpResponse
 
 from jobs.access import SignedInRequest
 from jobs.domain.lengths import core_area_words
+from jobs.domain.plans.breaches import breaches_of
 from jobs.domain.plans.older import older_leftovers, older_pieces
 from jobs.domain.plans.stored import StoredPlan
 from jobs.domain.plans.tables import buying_sentence, proof_sentence
@@ -44,7 +45,7 @@ def _said(stored: StoredPlan) -> Context:
         "buying": buying_sentence(request, plan),
         "going_on": request.on_hand is not None,
         "floor_area": core_area_words(plan.totals.floor_area, plan.unit),
-        "warnings": [one for one in plan.warnings if one.rule != "start"],
+        "warnings": breaches_of(plan),
         "rows": [(number, tuple(pieces)) for number, pieces in rows],
         "leftovers": older_leftovers(plan),
     }

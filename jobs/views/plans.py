@@ -13,6 +13,7 @@ from jobs.domain.plans.advice import (
     short_words,
     spread_sentence,
 )
+from jobs.domain.plans.breaches import breaches_of
 from jobs.domain.plans.halls import hall_sentences
 from jobs.domain.plans.hand_check import drift_sentence, hand_check
 from jobs.domain.plans.piece import details_of
@@ -151,7 +152,7 @@ def _whole(row: FloorPlan, stored: StoredPlan) -> Context:
         "rows": rows_of(plan),
         "trapped": trapped_of(request, plan),
         "starts": starts_of(request, plan),
-        "warnings": [one for one in plan.warnings if one.rule != "start"],
+        "warnings": breaches_of(plan),
         "directions": plan.directions,
         **_figures(plan),
     }

@@ -8,7 +8,7 @@ worker that comes back late can't write over its successor.
 from collections.abc import Callable, Mapping
 from datetime import datetime, timedelta
 
-from django.db import InterfaceError, OperationalError, transaction
+from django.db import InterfaceError, InternalError, OperationalError, transaction
 from django.db.models import F, Q, QuerySet
 from django.utils import timezone
 
@@ -19,8 +19,8 @@ Effect = Callable[[], Mapping[str, object] | None]
 """What an errand changes; runs inside the transaction that marks it done, and may run again after
 that transaction was rolled back, so it touches nothing but the database. Hands back the result."""
 
-DATABASE_TROUBLE = (OperationalError, InterfaceError)
-"""A locked SQLite file, a restarted PostgreSQL: worth another try."""
+DATABASE_TROUBLE = (OperationalError, InterfaceError, InternalError)
+"""A locked SQLite file, a restarted PostgreSQL or one that only reads: worth another try."""
 
 CLAIM_LOOKAHEAD = 20
 LONGEST_PROGRESS_TEXT = 200

@@ -34,7 +34,7 @@ from layout.values.tolerances import (
     TOUCHING_TOLERANCE,
 )
 
-MOST_PLACES = 240
+MOST_PLACES = 480
 FEW_CLASSES = 12  # with more classes than these, fewer places
 FEWER_PLACES = 140
 MOST_CLASSES = 60

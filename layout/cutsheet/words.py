@@ -65,21 +65,12 @@ from fractions import Fraction
 from shapely.geometry import Polygon
 
 from layout.cutsheet.cut_view import CutView
-from layout.cutsheet.in_hand import PartCut, parts_cut
+from layout.cutsheet.in_hand import PartCut
 from layout.cutsheet.set_out import CutMarks, GonePart, is_level, listed
 from layout.values.material import Side
 from layout.values.request import PlanRequest
-from layout.values.sheet import AfterCut, PlankCuts, SawCut
+from layout.values.sheet import AfterCut
 from layout.values.tolerances import BOX_TOLERANCE, LENGTH_TOLERANCE
-
-
-def cut_words(cut: SawCut, *, plank: PlankCuts, request: PlanRequest, row: int) -> str:
-    """Return what to do for one cut, and what becomes of the part that goes.
-
-    ``cut`` is one of the ``plank``'s; ``row`` is that of the piece which is in hand.
-    """
-    made = next(one for one in parts_cut(plank, request) if one.cut is cut)
-    return made_words(made, size=plank.size, request=request, row=row)
 
 
 def made_words(made: PartCut, *, size: tuple[float, float], request: PlanRequest, row: int) -> str:

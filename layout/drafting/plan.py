@@ -15,6 +15,7 @@ from layout.drafting.summary import (
     drift_warnings,
     look_of,
     narrow_warnings,
+    once_a_place,
     split_warnings,
     warnings_of,
 )
@@ -76,15 +77,17 @@ def draft_plan(
         offcuts=(),
         totals=totals,
         row_marks=row_marks_of(ground, whole),
-        warnings=(
-            *given_way,
-            *narrow_warnings(request, [whole.runs[home] for home in homes]),
-            *warnings_of(sites, joints, terms),
-            *close_warnings(whole, all_joints, terms, down.joints if down else ()),
-            *split_warnings(shades.cutting, terms),
-            *drift_warnings(shades.cutting, rules),
-            *width_warnings(whole.rows, request.sizes),
-            *like_pieces(shades),
+        warnings=once_a_place(
+            (
+                *given_way,
+                *narrow_warnings(request, [whole.runs[home] for home in homes]),
+                *warnings_of(sites, joints, terms),
+                *close_warnings(whole, all_joints, terms, down.joints if down else ()),
+                *split_warnings(shades.cutting, terms),
+                *drift_warnings(shades.cutting, rules),
+                *width_warnings(whole.rows, request.sizes),
+                *like_pieces(shades),
+            )
         ),
         spread=spread_rule(request),
     )

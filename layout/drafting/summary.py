@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from math import inf
 
 from layout.joints.choices import Site, Terms
@@ -94,6 +94,26 @@ def warnings_of(
         *_posts(sites, joints),
     ]
     return tuple(warnings)
+
+
+def once_a_place(warnings: Iterable[RuleWarning]) -> tuple[RuleWarning, ...]:
+    """Return the worst warning of each rule and place, in the order of their places.
+
+    Every post that splits a board keeps its own.
+    """
+    worst: dict[tuple[object, ...], RuleWarning] = {}
+    for number, warning in enumerate(warnings):
+        apart = number if warning.rule == "post" else None
+        place = (warning.rule, warning.where, warning.limit, apart)
+        known = worst.get(place)
+        if known is None or _lacks(warning) > _lacks(known):
+            worst[place] = warning
+    return tuple(worst.values())
+
+
+def _lacks(warning: RuleWarning) -> float:
+    """Return how far what a warning tells of is off its limit."""
+    return abs(warning.limit - warning.value)
 
 
 def narrow_warnings(request: PlanRequest, runs: Sequence[Run]) -> Iterator[RuleWarning]:

@@ -82,7 +82,7 @@ def draw_start(paper: DrawingPaper, request: PlanRequest, plan: Plan) -> None:
     tip = (x - ux * 12, y - uy * 12)
     tail = (tip[0] - ux * 34, tip[1] - uy * 34)
     paper.arrow(tail, tip, name="start")
-    beside = (10.0, 0.0) if abs(uy) > 0.3 else (0.0, -14.0)
+    beside = (max(10.0, 9.0 * paper.letters), 0.0) if abs(uy) > 0.3 else (0.0, -14.0)
     middle = ((tail[0] + tip[0]) / 2 + beside[0], (tail[1] + tip[1]) / 2 + beside[1])
     anchor = "start" if beside[0] else "end" if ux > 0 else "start"
     paper.letter(middle, "start wall", size=SMALL, anchor=anchor, name="start")

@@ -69,6 +69,7 @@ class Site:
 
     ``kept_off`` are stretches too close to joints that are down; ``begun`` and ``ended`` tell
     whether a laid piece lies at the left and right end, so that a factory end must meet it.
+    ``eased`` are the terms it keeps where all can't be kept.
     """
 
     run: Run
@@ -77,6 +78,7 @@ class Site:
     kept_off: tuple[Span, ...] = ()
     begun: bool = False
     ended: bool = False
+    eased: Terms | None = None
 
     @property
     def tied(self) -> bool:
@@ -134,6 +136,7 @@ def choices_of(
     site: Site, terms: Terms, phases: Iterable[float], *, limits: bool = True
 ) -> Choices:
     """Return the choices of a run at ``phases`` and at its own ``limits``: with fewest faults."""
+    terms = site.eased or terms
     run, length = site.run, terms.length
     if site.tied:
         starter = _tied(site, length)
@@ -245,6 +248,11 @@ def joints_at(run: Run, starter: float, length: float) -> tuple[float, ...]:
         joints.append(at)
         at = run.x0 + starter + len(joints) * length
     return tuple(joints)
+
+
+def terms_between(low: Site, high: Site, terms: Terms) -> Terms:
+    """Return what joints of two touching runs keep: of eased ones the lesser offset."""
+    return min((site.eased or terms for site in (low, high)), key=lambda kept: kept.least_offset)
 
 
 def clashes(low: Choices, high: Choices, contact: Contact, terms: Terms) -> Bools:

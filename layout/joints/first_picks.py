@@ -12,7 +12,16 @@ from dataclasses import dataclass, field
 
 import numpy as np
 
-from layout.joints.choices import NEVER, Choices, Pick, Site, Terms, choices_of, clashes
+from layout.joints.choices import (
+    NEVER,
+    Choices,
+    Pick,
+    Site,
+    Terms,
+    choices_of,
+    clashes,
+    terms_between,
+)
 from layout.rows.contacts import Contact
 from layout.rows.rows import Floor
 from layout.values.tolerances import TOUCHING_TOLERANCE
@@ -47,7 +56,8 @@ def opening(floor: Floor, sites: Sequence[Site], terms: Terms) -> list[Pick]:
         choices = choices_of(site, terms, phases)
         close = np.zeros(len(choices), dtype=bool)
         for contact in below.get(index, ()):
-            close |= clashes(laid[contact.low], choices, contact, terms)[0]
+            kept = terms_between(sites[contact.low], site, terms)
+            close |= clashes(laid[contact.low], choices, contact, kept)[0]
         good = choices if close.all() else choices.kept(~close)
         chosen = _longest_leftover(good, rack)
         laid.append(good.kept(np.arange(len(good)) == chosen))

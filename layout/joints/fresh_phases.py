@@ -42,7 +42,7 @@ class FreshPhases:
 
     def phases(self, picks: Sequence[Pick]) -> list[Floats]:
         """Return new phases for every run, from leftovers, lacks and neighbors of some picks."""
-        length, tick, offset = self._terms.length, self._terms.tick, self._terms.least_offset
+        length, tick = self._terms.length, self._terms.tick
         lacks = [self._lacks_of([picks[run] for run in of.runs], of) for of in self._held]
         phases = [
             site.run.x0 + s if max(s, e) < NEVER else None
@@ -51,7 +51,7 @@ class FreshPhases:
         fresh = []
         for index, site in enumerate(self._sites):
             beside = [at for other in self._touching[index] if (at := phases[other]) is not None]
-            phase = phases[index]
+            phase, offset = phases[index], (site.eased or self._terms).least_offset
             group, seat = self._home[index]
             parts = [
                 *self._nested(site, self._held[group].slants[seat], lacks[group]),

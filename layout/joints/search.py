@@ -16,7 +16,17 @@ from random import Random
 
 import numpy as np
 
-from layout.joints.choices import AtHand, Bools, Floats, Pick, Site, Terms, choices_of, clashes
+from layout.joints.choices import (
+    AtHand,
+    Bools,
+    Floats,
+    Pick,
+    Site,
+    Terms,
+    choices_of,
+    clashes,
+    terms_between,
+)
 from layout.joints.fresh_phases import FreshPhases, Holding
 from layout.joints.pools import Pair, Pools
 from layout.joints.slants import slants_of
@@ -275,7 +285,8 @@ class Search:
         self._beside: list[list[tuple[int, Bools]]] = [[] for _ in self.sites]
         for contact in self.floor.contacts:
             low, high = contact.low, contact.high
-            table = clashes(self._choices[low], self._choices[high], contact, self.terms)
+            terms = terms_between(self.sites[low], self.sites[high], self.terms)
+            table = clashes(self._choices[low], self._choices[high], contact, terms)
             self._beside[low].append((high, np.ascontiguousarray(table.T)))
             self._beside[high].append((low, table))
 

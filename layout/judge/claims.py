@@ -4,20 +4,21 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from layout.judge.boards import has_piles
 from layout.judge.view import Fault, View
 from layout.proof.certificate import CertificateError, check
 from layout.proof.floor import area_bound
+from layout.proof.kept import kept_by
 from layout.values.advice import Relaxation
 from layout.values.material import Prefer
+from layout.values.plan import RuleWarning
 from layout.values.request import PlanRequest
 
 _DIGEST = re.compile("[0-9a-f]{64}")
 # Rules with a limit that can be given up in part.
-_WALL, _BALANCE = "wall_error", "balance"
-_LIMITS = ("min_end_piece", "min_joint_offset", "min_row_width", _WALL)
+_WALL, _BALANCE, _END = "wall_error", "balance", "min_end_piece"
+_LIMITS = (_END, "min_joint_offset", "min_row_width", _WALL)
 
 
 def wrong_spending(view: View) -> Iterator[Fault]:
@@ -80,15 +81,28 @@ def wrong_relax(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
     eases = view.plan.relax
     rules = [ease.rule for ease in eases]
     for ease in eases:
-        broken = [fault for fault in faults if fault.rule == ease.rule]
+        broken = [
+            fault
+            for fault in faults
+            if fault.rule == ease.rule and not _with_ends(view, fault.rule, fault)
+        ]
         text = _relax_text(view, ease, broken)
         if rules.count(ease.rule) > 1:
             text = f"{ease.rule} is to be given up twice"
         if text:
             yield _fault("relax", ease.rule, ease.eased, ease.limit, text)
-    owned = {fault.rule for fault in faults} & {warning.rule for warning in view.plan.warnings}
+    broken_rules = {fault.rule for fault in faults if not _with_ends(view, fault.rule, fault)}
+    owned = broken_rules & {warning.rule for warning in view.plan.warnings}
     for rule in sorted(owned & {*_LIMITS, _BALANCE} - set(rules)):
         yield _fault("relax", rule, 0, 1, f"{rule} is broken, and not among the rules to give up")
+
+
+def _with_ends(view: View, rule: str, broken: Fault | RuleWarning) -> bool:
+    """Whether shorter end pieces, to be given up, also mend a last piece that a wall shortens."""
+    least = view.request.rules.min_end_piece
+    eased = [ease.eased for ease in view.plan.relax if ease.rule == _END]
+    of_ends = rule == _WALL and abs(broken.limit - least) <= view.near
+    return bool(of_ends and eased and broken.value >= min(eased) - 2 * view.near)
 
 
 def _relax_text(view: View, ease: Relaxation, broken: Sequence[Fault]) -> str:
@@ -106,17 +120,13 @@ def _relax_text(view: View, ease: Relaxation, broken: Sequence[Fault]) -> str:
         shown = min(fault.value for fault in broken)
     if not -view.near <= ease.eased <= min(shown + 2 * view.near, limit):
         return f"{ease.rule} is to be {ease.eased:g}; the pieces show {shown:.4g}"
-    if ease.clean != all(warning.rule == ease.rule for warning in view.plan.warnings):
+    mended = [
+        warning.rule == ease.rule or (ease.rule == _END and _with_ends(view, warning.rule, warning))
+        for warning in view.plan.warnings
+    ]
+    if ease.clean != all(mended):
         return f"{ease.rule} is told to be all there is to give up, or not; the warnings deny it"
     return ""
-
-
-def _spoken_of(view: View) -> PlanRequest:
-    """Return the request whose plans a bound speaks of: without balance where that gave way."""
-    request = view.request
-    if all(warning.rule != "balance" for warning in view.plan.warnings):
-        return request
-    return replace(request, rules=replace(request.rules, balance=False))
 
 
 def wrong_bound(view: View) -> Iterator[Fault]:
@@ -136,7 +146,7 @@ def wrong_bound(view: View) -> Iterator[Fault]:
         yield Fault(rule="status", where="plan", value=least, limit=bound, text=text)
     proof = view.plan.proof
     try:
-        request = _spoken_of(view)
+        request = kept_by(view.request, view.plan.warnings)
         proven = check(request, view.plan.direction_deg, proof) if proof else None
     except CertificateError as error:
         yield Fault(rule="proof", where="totals", value=bound, limit=0, text=str(error))

@@ -70,7 +70,7 @@ def _runs(view: View, part: Polygon, line: float) -> list[_EvenRun] | None:
     for row in range(count):
         y0, y1 = first + row * width, first + (row + 1) * width
         for shape in polygons_of(part.intersection(box(left - 1, y0, right + 1, y1))):
-            if row == last and count > 1 and _drifts(view, shape, y0, y1):
+            if row == last and _drifts(view, shape, (y0, y1), alone=count == 1):
                 return None
             choices = () if _breaks(view, shape) else tuple(_choices(view, shape, y0, y1))
             if not choices:
@@ -81,12 +81,15 @@ def _runs(view: View, part: Polygon, line: float) -> list[_EvenRun] | None:
     return runs
 
 
-def _drifts(view: View, shape: Polygon, y0: float, y1: float) -> bool:
-    """Whether a run of the last row has no room for a wall that stands off."""
+def _drifts(view: View, shape: Polygon, sides: tuple[float, float], *, alone: bool) -> bool:
+    """Whether a run of the last row has no room for a wall that stands off.
+
+    A row ``alone`` lies between two walls, neither of which makes it a strip.
+    """
     rules = view.request.rules
     _, low, _, high = shape.bounds
-    spare = y1 - high if view.from_low else low - y0
-    narrow = high - low - rules.wall_error < rules.min_row_width
+    spare = sides[1] - high if view.from_low else low - sides[0]
+    narrow = not alone and high - low - rules.wall_error < rules.min_row_width
     return rules.wall_error > 0 and (narrow or spare < rules.wall_error)
 
 

@@ -39,11 +39,17 @@ def unexcused(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
 
 
 def _owned(view: View, fault: Fault) -> bool:
-    """Whether a warning owns up to a fault."""
+    """Whether a warning owns up to a fault, or to a worse one of the same place."""
     return fault.rule in _EXCUSABLE and any(
-        _speaks_of(view, warning, fault) and _as_bad(view, warning, fault)
+        _speaks_of(view, warning, fault)
+        and (_as_bad(view, warning, fault) or _worse_there(warning, fault))
         for warning in view.plan.warnings
     )
+
+
+def _worse_there(warning: RuleWarning, fault: Fault) -> bool:
+    """Whether a warning tells of something worse in the very rows of a fault."""
+    return _rows_named(warning) >= set(fault.rows) and warning.value < fault.value
 
 
 def _speaks_of(view: View, warning: RuleWarning, fault: Fault) -> bool:
@@ -61,7 +67,10 @@ def _as_bad(view: View, warning: RuleWarning, fault: Fault) -> bool:
 
 
 def false_warnings(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
-    """Yield warnings of rules that hold there, warnings that stand twice, and of no rule at all."""
+    """Yield warnings of rules that hold there, that stand twice, and of no rule at all.
+
+    One warning speaks for a rule and a place, of the worst that is found there.
+    """
     yield from _post_warnings(view)
     said: Counter[tuple[str, str, float]] = Counter()
     for warning in view.plan.warnings:
@@ -72,14 +81,14 @@ def false_warnings(view: View, faults: Sequence[Fault]) -> Iterator[Fault]:
             for fault in faults
             if _speaks_of(view, warning, fault) and _as_bad(view, warning, fault)
         ]
-        same = (warning.rule, warning.where, round(warning.value / view.near / 2))
+        same = (warning.rule, warning.where, round(warning.limit / view.near / 2))
         said[same] += 1
         if warning.rule not in _EXCUSABLE:
             yield _false(warning, f'"{warning.rule}" is no rule to warn of')
         elif not spoken:
             text = f"it warns of {warning.rule} at {warning.value:g}; the pieces do not show that"
             yield _false(warning, text)
-        elif said[same] > len(spoken):
+        elif said[same] > 1:
             yield _false(warning, f"it warns of {warning.rule} {said[same]} times over")
 
 

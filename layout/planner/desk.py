@@ -9,11 +9,13 @@ from random import Random
 from layout.bounds.find import Bound, lower_bound
 from layout.drafting.plan import draft_plan
 from layout.joints.choices import Pick
+from layout.planner.easing import eased
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
 from layout.planner.ranking import cartons_of, rank_of
 from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
+from layout.proof.kept import kept_by
 from layout.rows.frame import Frame
 from layout.values.plan import Plan
 from layout.values.request import PlanRequest
@@ -51,10 +53,12 @@ class Desk:
         self._progress = progress
         self._drafts: list[Draft] = []
         self._bound: Bound | None = None
+        self._limits: tuple[float, float] | None = None  # that the bound rests on
         self._even_only = False  # whether the bound speaks of balanced floors alone
         self._best: Trial | None = None
         self._best_rank: Rank | None = None
         self._polish: Polish | None = None
+        self._written_last: tuple[Trial, tuple[Pick, ...]] | None = None
 
     @property
     def _mixed(self) -> bool:
@@ -74,11 +78,13 @@ class Desk:
         """How many rules the joints of the best trial break."""
         if self._best is None:
             return 0
-        score = self._best.search.score
-        return score.faults + score.clashes
+        return self._best.joints_broken
 
     def draft(self, trial: Trial, picks: Sequence[Pick]) -> None:
-        """Write a plan down and keep it if it is the best so far."""
+        """Write a plan down and keep it if it is the best so far; once is enough."""
+        if self._written_last == (trial, tuple(picks)):
+            return
+        self._written_last = (trial, tuple(picks))
         self._keep(Draft(plan=self._written(trial, picks), trial=trial, picks=tuple(picks)))
 
     def finish(self) -> None:
@@ -86,7 +92,7 @@ class Desk:
         known = self._bound.cartons if self._bound else None
         stale = self._mixed and known != cartons_of(self.plan, self.request)
         if stale or not self._speaks_of(self._drafts[0]):
-            self.prove()
+            self.prove(last=True)
         best = self._drafts[0]
         if self._shaded:
             plan = self._written(best.trial, best.picks, thorough=True)
@@ -118,14 +124,14 @@ class Desk:
             thorough=thorough,
         )
 
-    def search(self, trials: list[Trial], rounds: int) -> None:
-        """Improve trials in turns until proven, idle or spent; keep the best.
+    def search(self, trials: list[Trial], rounds: int, patience: int | None = None) -> None:
+        """Improve trials in turns until proven, idle or spent, or past patience; keep the best.
 
         What half the work would have ended with is kept as well, so that more work never ends with
         more planks: what a plan takes is only known once it is written down.
         """
         self.effort.halfway = lambda: self._take(min(trials, key=lambda trial: trial.rank))
-        self._take(_searched(trials, self._least(), rounds, self.effort))
+        self._take(_searched(trials, self._least(), rounds, self.effort, patience))
         self.effort.halfway = None
 
     def _take(self, best: Trial) -> None:
@@ -134,6 +140,19 @@ class Desk:
             self._best, self._best_rank = best, best.rank
             self._polish = None
             self.draft(best, best.search.picks)
+
+    def eased(self) -> list[Trial]:
+        """Return what to search beside, where joints can't keep all rules: with those eased.
+
+        Whatever the iterations, which are for sparing planks; a caller's stop is heard.
+        """
+        if self._best is None or not self.joints_broken or self.effort.stopped():
+            return []
+        trial = eased(self._best, self.rng, self.effort.stopped)
+        if trial is None:
+            return []
+        self._take(trial)
+        return [trial]
 
     def polish(self, moves: int) -> None:
         """Improve looks, rack and cuts at the same planks."""
@@ -150,34 +169,40 @@ class Desk:
         self.effort.halfway = None
         self.draft(self._best, self._polish.picks)
 
-    def prove(self) -> None:
+    def prove(self, *, last: bool = False) -> None:
         """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
 
-        Of a plan in which the balance rule gave way it speaks for all first rips.
+        Of a plan that breaks rules it speaks for all that break no more. The ``last`` time only the
+        caller's stop ends it.
         """
-        if self.effort.spent() and not self._mixed:
+        ended = self.effort.stopped if last else self.effort.spent
+        if ended() and not self._mixed:
             return
-        planks = self.plan.totals.planks
         self._even_only = self._drafts[0].trial.even
-        rules = replace(self.request.rules, balance=self.request.rules.balance and self._even_only)
+        kept = self._kept_by(self._drafts[0])
+        self._limits = _limits_of(kept)
+        rules = replace(kept.rules, balance=kept.rules.balance and self._even_only)
         self._bound = lower_bound(
-            replace(self.request, rules=rules),
+            replace(kept, rules=rules),
             self.frame.direction_deg,
-            stop=self.effort.spent,
-            planks=planks,
+            stop=ended,
+            planks=self.plan.totals.planks,
             cartons=cartons_of(self.plan, self.request),
         )
         self._keep(self._drafts.pop())
 
+    def _kept_by(self, draft: Draft) -> PlanRequest:
+        """Return the request with the rules that a plan keeps."""
+        return kept_by(self.request, draft.plan.warnings)
+
     def _speaks_of(self, draft: Draft) -> bool:
-        """Whether the bound speaks of such a plan: as even, and of no more cartons."""
+        """Whether the bound speaks of such a plan: as even, no more broken, of no more cartons."""
         bound = self._bound
-        within = (
-            bound is None
-            or bound.cartons is None
-            or cartons_of(draft.plan, self.request) <= bound.cartons
-        )
-        return within and (draft.trial.even or not self._even_only)
+        if bound is None:
+            return True
+        within = bound.cartons is None or cartons_of(draft.plan, self.request) <= bound.cartons
+        same = _limits_of(self._kept_by(draft)) == self._limits
+        return within and same and (draft.trial.even or not self._even_only)
 
     def _proven(self, draft: Draft) -> Draft:
         """Return a draft with the bound known, the certificate, and the status that follows.
@@ -211,15 +236,27 @@ class Desk:
             )
 
 
-def _searched(trials: list[Trial], bound: int, rounds: int, effort: Effort) -> Trial:
-    """Improve the trials in turns, dropping those that fall behind; return the best."""
+def _limits_of(kept: PlanRequest) -> tuple[float, float]:
+    """Return the limits that a bound rests on, of those that may give way."""
+    return kept.rules.min_end_piece, kept.rules.min_joint_offset
+
+
+def _searched(
+    trials: list[Trial], bound: int, rounds: int, effort: Effort, patience: int | None
+) -> Trial:
+    """Improve the trials in turns, dropping those that fall behind; return the best.
+
+    ``patience``: the rounds after which joints that still break rules are left to give way.
+    """
     for k in range(rounds):
         best = min(trials, key=lambda trial: trial.rank)
         if best.meets(bound):
             # At the bound only a better balanced floor at the same planks is worth the while.
             trials[:] = [t for t in trials if t.promise(bound) < best.rank] if k < _MET else []
             trials.append(best)
-        if effort.spent() or (len(trials) == 1 and best.meets(bound)):
+        if effort.spent() or (k == patience and best.joints_broken):
+            break
+        if len(trials) == 1 and best.meets(bound):
             break
         for trial in trials:
             trial.search.improve(_SWEEPS, effort.step)

@@ -31,6 +31,7 @@ _LOOK = 40  # iterations in each of several directions before the best of them i
 
 _LARGE = 200  # runs from which on a stop is heard before a first plan stands
 _FIRST_ROUNDS = 12  # rounds of search before the bound is looked for
+_PATIENCE = 3  # of them, where joints still break rules
 _MOST_ROUNDS = 80
 _FIRST_MOVES = 200
 _MOST_MOVES = 4000
@@ -142,12 +143,13 @@ def _plan_direction(
     for number, ground in enumerate(grounds):
         trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
     _refuse_beyond(request, trials)
-    desk.search(trials, rounds=_FIRST_ROUNDS)
+    desk.search(trials, rounds=_FIRST_ROUNDS, patience=_PATIENCE)
     if desk.joints_broken:
         uneven = _uneven_trials(grounds[0], desk.rng, effort)
         if uneven:
             trials += uneven
-            desk.search(trials, rounds=_FIRST_ROUNDS)
+            desk.search(trials, rounds=_FIRST_ROUNDS, patience=_PATIENCE)
+    trials += desk.eased()
     desk.polish(_FIRST_MOVES)
     desk.prove()
     desk.search(trials, rounds=_MOST_ROUNDS)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from random import Random
 from typing import NamedTuple
@@ -45,7 +45,8 @@ class Rank(NamedTuple):
     Where widths are mixed the cartons and what is said of widths come before the planks.
     """
 
-    broken: int  # rules
+    broken: int  # rules, as eased
+    eased: bool  # whether rules of joints are
     uneven: int  # parts where the balance rule gives way
     cartons: int  # to buy
     missing: int  # planks, where piles are counted
@@ -84,8 +85,12 @@ class Trial:
     @property
     def rank(self) -> Rank:
         """What the trial is compared by as its search stands now."""
-        score = self.search.score
-        return self._rank(self.broken_strips + score.faults + score.clashes, score.planks)
+        return self._rank(self.broken_strips + self.joints_broken, self.search.score.planks)
+
+    @property
+    def joints_broken(self) -> int:
+        """How many rules the joints break, as eased."""
+        return self.search.score.faults + self.search.score.clashes
 
     def promise(self, bound: int) -> Rank:
         """Return the best rank that the trial could reach."""
@@ -94,6 +99,7 @@ class Trial:
     def _rank(self, broken: int, planks: int) -> Rank:
         return Rank(
             broken=broken,
+            eased=any(site.eased for site in self.sites),
             uneven=len(self.given_way),
             cartons=self.cartons,
             missing=self.missing,
@@ -184,6 +190,13 @@ def begin(ground: Ground, rips: Sequence[Rip], rng: Random) -> Trial:
     )
 
 
+def with_sites(trial: Trial, sites: Sequence[Site], rng: Random) -> Trial:
+    """Return a trial searched anew, what its runs keep changed."""
+    boards = boards_down(trial.ground)
+    search = _search(trial.ground, trial.floor, sites, rng, boards)
+    return replace(trial, sites=tuple(sites), search=search)
+
+
 def _floor_of(ground: Ground, part: Polygon, rip: Rip) -> Floor:
     """Return a part of the region in rows: of one first rip, or of an order of widths."""
     board, registers = ground.request.product.board, ground.registers
@@ -245,7 +258,8 @@ def _begins(sites: Sequence[Site], terms: Terms) -> list[float]:
     count = max(12, min(48, _STEPS_TRIED // len(sites)))
     begins = {terms.length * i / count for i in range(count)}
     for site in sites[:_LIMITS_OF]:
-        ends = (site.run.x0 + terms.least_end, site.run.x1 - terms.least_end)
+        least = (site.eased or terms).least_end
+        ends = (site.run.x0 + least, site.run.x1 - least)
         begins |= {end % (terms.length / 3) for end in ends}
     return sorted(begins)
 

@@ -237,7 +237,7 @@ def log_every_day(hands: Hands) -> None:
 def buy_and_review(hands: Hands) -> None:
     """What was bought, and what the job earned after all."""
     hands.step("Review")
-    hands.press("Look at the purchases")
+    hands.press("Open the purchases")
     hands.see("39-purchases-empty")
     hands.press("Add the first purchase")
     hands.choose(code="Flooring, per carton")

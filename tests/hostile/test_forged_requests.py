@@ -161,6 +161,9 @@ def other_methods_and_unmarked_forms_write_nothing(street: Street) -> None:
                 answers[method, path] = status
             answers["unmarked", path] = unmarked.post(path, {"key": "k"}).status_code
     assert {key for key, status in answers.items() if status < 300 or status >= 500} == set()
+    # A form must not be taken by another method for one without fields: that is 405, never 422.
+    taken = {key for key, status in answers.items() if key[0] in OTHER_METHODS and status == 422}
+    assert taken == set()
     refused = {
         path for (how, path), status in answers.items() if how == "unmarked" and status == 403
     }

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 import pytest
+from django.forms import BaseForm
 from django.test import Client as Visitor
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 from django.urls.converters import IntConverter
 
+from estimates.models import JobPrice, JobTax
 from jobs.domain.numerals import whole_number
+from jobs.forms.versions import HIGHEST_VERSION
+from jobs.http import MOST_SENT_MB
 from jobs.models import Client, Crew, ExistingFloor, Job, Room, SiteFacts, User
 from tests.jobs.room_sheets import FOUR, sheet
 from tests.reading import words
@@ -57,6 +61,19 @@ def test_a_nul_in_an_address_is_refused_in_words(visitor: Visitor, address: str)
     answer = visitor.get(address)
     assert answer.status_code == 400
     assert "The request could not be read" in words(answer)
+
+
+@pytest.mark.parametrize("path", ["/clients/add", "/sign-in"])
+def test_a_request_that_brings_too_much_is_refused_unread(visitor: Visitor, path: str) -> None:
+    most = MOST_SENT_MB * 2**20
+    kind = "application/x-www-form-urlencoded"
+    answers = [
+        visitor.generic("POST", path, b"name=Ada", kind, CONTENT_LENGTH=str(size))
+        for size in (most, most + 1)
+    ]
+    assert answers[0].status_code != 413
+    assert answers[1].status_code == 413
+    assert f"larger than {MOST_SENT_MB} MB" in words(answers[1])
 
 
 def posting_addresses() -> list[str]:
@@ -140,3 +157,37 @@ def test_the_changes_of_a_job_whose_carpet_stays_after_all(visitor: Visitor, job
     facts.existing_floor, facts.tear_out = ExistingFloor.CARPET, False
     facts.save()
     assert visitor.get(reverse("job-changes", args=[job.pk])).status_code == 200
+
+
+@pytest.mark.parametrize("version", [2**31 - 1, 2**31, 2**63, 9 * 10**39])
+@pytest.mark.parametrize("name", ["price-tax", "price-adjust"])
+def test_a_version_that_no_column_holds_is_refused_where_no_row_is_yet(
+    visitor: Visitor, job: Job, name: str, version: int
+) -> None:
+    part = "tax" if name == "price-tax" else "adjust"
+    fields = {"tax_mode": "all", "state_percent": "0", "county_percent": "0", "city_percent": "0"}
+    sent = fields | {"certificate": "", "key": "k1", "version": str(version), "round_to": "none"}
+    JobTax.objects.filter(job=job).delete()
+    JobPrice.objects.filter(job=job).delete()
+    address = reverse(name, args=[job.pk])
+    answer = visitor.post(address, {f"{part}-{field}": value for field, value in sent.items()})
+    assert answer.status_code == 422
+    assert not JobTax.objects.filter(job=job).exists()
+    assert not JobPrice.objects.filter(job=job).exists()
+
+
+def test_no_form_takes_a_version_without_a_limit() -> None:
+    """Whoever adds a form with a version takes the field that knows its limit."""
+    assert get_resolver().url_patterns  # every page is read in, and with it every form
+    bare = [
+        f"{kind.__module__}.{kind.__name__}.{name}"
+        for kind in _all_forms(BaseForm)
+        for name, field in getattr(kind, "base_fields", {}).items()
+        if name.endswith("version") and getattr(field, "max_value", None) != HIGHEST_VERSION
+    ]
+    assert bare == []
+
+
+def _all_forms(kind: type) -> set[type]:
+    below: list[type] = kind.__subclasses__()
+    return set(below).union(*(_all_forms(one) for one in below))

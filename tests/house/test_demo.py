@@ -11,6 +11,7 @@ from django.apps import apps
 from django.core.management import CommandError, call_command
 from django.db.models import QuerySet
 
+from jobs.clock import day_of
 from tests.builders import make_company
 from tests.packet_pdf.demo_floors import FLOORS
 
@@ -52,6 +53,7 @@ def test_the_demo_is_of_its_day_and_planned_with_its_effort() -> None:
     _two_choices_were_accepted_by_link()
     _an_extra_became_a_change_order()
     _the_deposit_was_paid()
+    _nothing_was_agreed_after_its_days_began()
     _its_floors_are_those_that_packets_are_sawn_of()
     assert not apps.get_model("jobs.Mail")._default_manager.exists()
 
@@ -82,6 +84,16 @@ def _the_deposit_was_paid() -> None:
     invoice = _rows("estimates.Invoice", job__title=AGREED).get()
     assert invoice.kind == "deposit"
     assert invoice.payments.get().amount == invoice.payable > 0
+
+
+def _nothing_was_agreed_after_its_days_began() -> None:
+    for accepted in _rows("estimates.Acceptance"):
+        job = accepted.quote.job
+        first = job.days.earliest("date").date
+        assert accepted.quote.issued_at < accepted.at, job.title
+        assert day_of(accepted.at, job.company) < first, job.title
+    extra = _rows("estimates.ChangeOffer", job__title=AGREED).get()
+    assert day_of(extra.answered_at, extra.job.company) <= date(2026, 10, 20)
 
 
 def _its_floors_are_those_that_packets_are_sawn_of() -> None:

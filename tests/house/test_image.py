@@ -15,7 +15,7 @@ ENGINE = """
 echo "$@" >>"{log}"
 case "$1 $3" in
     "exec python") echo '{health}' ;;
-    "exec id") echo {user} ;;
+    "exec stat") echo {user} ;;
     "exec grep") exit {caps} ;;
     "exec touch") exit {shut} ;;
 esac
@@ -27,6 +27,7 @@ def try_image(tmp_path: Path, **says: object) -> tuple[subprocess.CompletedProce
     log = tmp_path / "log"
     given = {"log": log, "health": HEALTHY, "user": 10001, "caps": 0, "shut": 1} | says
     tool(tmp_path, "docker", ENGINE.format(**given))
+    tool(tmp_path, "podman", "exit 1")
     done = subprocess.run(
         ["/bin/bash", "bin/image", "tried"],
         cwd=ROOT,
@@ -69,9 +70,16 @@ def test_an_image_that_may_more_is_refused(
     assert given[-3].startswith("rm -f")
 
 
-def test_a_machine_that_can_build_none_says_so(tmp_path: Path) -> None:
-    tool(tmp_path, "docker", "exit 1")
-    done = subprocess.run(
+def alone(tmp_path: Path, **tools: str) -> subprocess.CompletedProcess[str]:
+    """Run the door where only these tools answer."""
+    for name, text in {
+        "docker": "exit 1",
+        "podman": "exit 1",
+        "buildah": "exit 1",
+        **tools,
+    }.items():
+        tool(tmp_path, name, text)
+    return subprocess.run(
         ["/bin/bash", "bin/image"],
         cwd=ROOT,
         env={"PATH": f"{tmp_path}:{SYSTEM_PATH}"},
@@ -79,5 +87,17 @@ def test_a_machine_that_can_build_none_says_so(tmp_path: Path) -> None:
         text=True,
         check=False,
     )
+
+
+def test_a_machine_that_can_build_none_says_so(tmp_path: Path) -> None:
+    done = alone(tmp_path)
     assert done.returncode == 3
     assert "nothing here builds an image" in done.stderr
+
+
+def test_without_an_engine_it_is_built_and_only_root_tries_it(tmp_path: Path) -> None:
+    log = tmp_path / "log"
+    done = alone(tmp_path, buildah=f'echo "$BUILDAH_ISOLATION $@" >>"{log}"', id="echo 1000")
+    assert done.returncode == 3
+    assert "built and was not tried" in done.stderr
+    assert "chroot build -f docker/Dockerfile -t rowbook ." in log.read_text()

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import stat
+import subprocess
+import sys
 from pathlib import Path
+from secrets import token_urlsafe
 
 import pytest
 from django.core.exceptions import ImproperlyConfigured
@@ -166,6 +169,20 @@ def test_a_kept_secret_key_is_made_once_and_is_private(tmp_path: Path) -> None:
 def test_under_debug_a_passing_key_serves(tmp_path: Path) -> None:
     first, second = (env.read_secret_key({}, tmp_path, debug=True) for _ in range(2))
     assert first != second
+
+
+def test_a_site_behind_tls_has_nothing_left_that_a_deployment_should_set(tmp_path: Path) -> None:
+    environment = {"PATH": "/usr/bin:/bin", "ROWBOOK_VAR": str(tmp_path), "HTTPS": "1"}
+    environment |= {"ALLOWED_HOSTS": "floors.example.com", "SECRET_KEY": token_urlsafe(50)}
+    done = subprocess.run(
+        [sys.executable, "manage.py", "check", "--deploy", "--fail-level", "WARNING"],
+        cwd=ROOT,
+        env=environment,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.returncode, done.stderr) == (0, "")
 
 
 def test_only_settings_and_its_readers_touch_the_environment() -> None:

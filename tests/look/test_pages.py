@@ -61,7 +61,15 @@ def test_the_page_about_a_fault_stands_without_a_manifest_of_static_files(settin
 
 @pytest.mark.parametrize(
     "name",
-    ["400.html", "403.html", "403_csrf.html", "404.html", "500.html", "broken_document.html"],
+    [
+        "400.html",
+        "403.html",
+        "403_csrf.html",
+        "404.html",
+        "413.html",
+        "500.html",
+        "broken_document.html",
+    ],
 )
 def test_every_error_page_holds_the_part_that_htmx_shows(name: str) -> None:
     assert render_to_string(name).count('id="error-notice"') == 1

@@ -10,6 +10,7 @@ import re
 
 FIGURE = "[\\d½¼¾⅛⅜⅝⅞⁰¹²³⁴⁵⁶⁷⁸⁹₀₁₂₃₄₅₆₇₈₉\u2044]+"
 NAME = r"\d+-\d+"
+_RUN = rf"{NAME}(?: to {NAME})?"
 _NUMBER = r"(?:\((?P<n>\d+)\) )?"
 
 # Over the strip and right under it, in large figures.
@@ -25,17 +26,19 @@ LABEL = re.compile(
 )
 # Beside the strip.
 WALL = re.compile(
-    rf"(?:(?P<begin>row \d+|start wall) )?to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) "
-    rf"{_NUMBER}(?P<what>cut|expect|rip|stays|off) (?P<cut>{FIGURE})"
+    rf"(?:(?P<notch>{NAME}) (?:notch, )?)?(?:(?P<begin>row \d+|mark \d+|start wall) )?"
+    rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) "
+    rf"{_NUMBER}(?P<what>cut|expect|rip|stays) (?P<cut>{FIGURE})"
 )
-LESS = re.compile(rf"(?P<sign>less|plus) (?P<gap>{FIGURE}) =")
+LESS = re.compile(
+    rf"less (?P<gap>{FIGURE}) =(?! row)(?: from (?P<base>near edge|far edge|left end|right end))?"
+)
 LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
-    rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})"
-    rf"|(?P<notch>notch(?:, (?:from|off) near edge)?)); "
-    rf"(?:over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+)"
-    rf"|mark it by this)"
+    rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})); "
+    rf"over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
+    rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+"
+    rf"|(?:{_RUN}(?:, {_RUN})*(?: and {_RUN})?|\d+ narrow ones) new)"
 )
 UNDER = re.compile(
     rf"under (?P<least>{FIGURE}): "

@@ -33,6 +33,7 @@ def floor_pdf(request: Json, plan: Json, *, name: str = "Hall", paper: str = "le
         sha256="0" * 64,
         request=read_request(request),
         plan=read_plan(plan),
+        roomy=True,
     )
     content = floor_content(floor, 1)
     facts = {

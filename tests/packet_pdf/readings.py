@@ -39,19 +39,23 @@ class RestReading:
 
 @dataclass(slots=True, kw_only=True)
 class WallReading:
-    """A box at the end of a row; ``begin``: what is taped from where it lies across the row."""
+    """A box at the end of a row.
+
+    ``begin``: what is taped from where it lies across the row; ``base``: where a notch is marked.
+    """
 
     name: str
     to_wall: str
     gap: str
     cut: str
-    least: str | None
-    most: str
-    over: str
+    least: str | None = None
+    most: str = ""
+    over: str = ""
     n: int | None = None
     kind: str = "cut"
     under: str = ""
     begin: str = ""
+    base: str = ""
 
 
 @dataclass(slots=True, kw_only=True)
@@ -80,3 +84,31 @@ def rip_reading(read: re.Match[str], number: int | None) -> CutReading:
     side = ACROSS[edge] if read["stays"] else edge
     figure = read["stays"] or read["off"]
     return CutReading(kind="rip", side=side, n=number, figure=figure, base=edge)
+
+
+def wall_reading(head: re.Match[str], gap: str, limit: re.Match[str]) -> WallReading:
+    """Return the box at the end of a row that stands in these words."""
+    return WallReading(
+        name=limit["name"],
+        to_wall=head["to_wall"],
+        gap=gap,
+        cut=head["cut"],
+        least=limit["least"] or limit["only"],
+        most=limit["most"] or limit["top"] or limit["only"] or "",
+        over=limit["over"] or "",
+        n=int(head["n"]) if head["n"] else None,
+        kind=head["what"],
+    )
+
+
+def notch_reading(head: re.Match[str], gap: re.Match[str]) -> WallReading:
+    """Return the box of a notch that stands in these words."""
+    return WallReading(
+        name=head["notch"],
+        to_wall=head["to_wall"],
+        gap=gap["gap"],
+        cut=head["cut"],
+        kind=head["what"],
+        begin=head["begin"] or "",
+        base=gap["base"],
+    )

@@ -15,8 +15,9 @@ from tests.packet_pdf.readings import (
     NotReadError,
     PieceReading,
     RestReading,
-    WallReading,
+    notch_reading,
     rip_reading,
+    wall_reading,
 )
 
 MM = 72 / float(MM_PER_INCH)
@@ -130,7 +131,7 @@ class _Row:
         ends = max(piece.span[1] for piece in self.read)
         beside = [w for w in self._words(self.low, self.high) if w.x0 > ends and w.size < 13]
         said = [line for line in in_lines(beside) if not any(word.boxed for word in line)]
-        heads = [line[0].x0 for line in said if line[0].text in ("to", "row")]
+        heads = [line[0].x0 for line in said if line[0].text in ("to", "row", "mark")]
         return min([*mine, *heads]) if mine else self.end
 
     def _sources(self) -> None:
@@ -184,10 +185,17 @@ class _Row:
         heads = [read for line in in_lines(beside) for read in WALL.finditer(joined(line)[0])]
         less = [read for line in in_lines(beside) for read in LESS.finditer(joined(line)[0])]
         limits = [read for line in in_lines(small) for read in LIMITS.finditer(joined(line)[0])]
-        if not len(heads) == len(less) == len(limits) > 0:
+        notches = [head for head in heads if head["notch"]]
+        if not len(heads) == len(less) == len(limits) + len(notches) > 0:
             raise self.fail(f"{len(heads)} heads, {len(less)} gaps, {len(limits)} limits")
-        for head, gap, limit in zip(heads, less, limits, strict=True):
-            self._wall(head, gap["gap"], limit)
+        left = iter(limits)
+        for head, gap in zip(heads, less, strict=True):
+            if bool(head["notch"]) != bool(gap["base"]):
+                raise self.fail(f"{head[0]!r} has {gap[0]!r} beneath it")
+            if head["notch"]:
+                self._notch(head, gap)
+            else:
+                self._wall(head, gap["gap"], next(left))
         name = ""
         for line in in_lines(small):
             text = joined(line)[0]
@@ -199,19 +207,7 @@ class _Row:
 
     def _wall(self, head: re.Match[str], gap: str, limit: re.Match[str]) -> None:
         """Read one box: what it measures, and the cut where that is made by it."""
-        number = int(head["n"]) if head["n"] else None
-        wall = WallReading(
-            name=limit["name"],
-            to_wall=head["to_wall"],
-            gap=gap,
-            cut=head["cut"],
-            least=limit["least"] or limit["only"],
-            most=limit["most"] or limit["top"] or limit["only"] or "",
-            over=limit["over"] or "",
-            n=number,
-            kind=head["what"],
-            begin=head["begin"] or "",
-        )
+        wall = wall_reading(head, gap, limit)
         if head["what"] == "rip":
             if limit["name"] != f"row {self.number}":
                 raise self.fail(f"{limit['name']} is not this row")
@@ -220,12 +216,16 @@ class _Row:
         piece = self.by_name.get(limit["name"])
         if piece is None:
             raise self.fail(f"{limit['name']} is no piece of the row")
-        if limit["notch"]:
-            piece.notch_walls.append(wall)
-            return
         piece.wall = wall
         if head["what"] == "cut":
-            piece.cuts.append(CutReading(kind="wall", n=number, figure=head["cut"]))
+            piece.cuts.append(CutReading(kind="wall", n=wall.n, figure=wall.cut))
+
+    def _notch(self, head: re.Match[str], gap: re.Match[str]) -> None:
+        """Read a box of a notch: what stays, and from where."""
+        piece = self.by_name.get(head["notch"])
+        if piece is None:
+            raise self.fail(f"{head['notch']} is no piece of the row")
+        piece.notch_walls.append(notch_reading(head, gap))
 
     def _labels(self) -> None:
         """Read the figures over the strip and, for slants, right under it."""

@@ -10,6 +10,19 @@ from tests.builders import make_company, make_doorway, make_job, make_product, m
 from tests.jobs.agreed import a_crew, laid_out
 from tests.jobs.plans import planned, planned_alike
 
+DIFFERENT = (
+    ("Living room", (312, 226)),
+    ("Kitchen", (218, 186.5)),
+    ("Dining room", (196, 174)),
+    ("Hall", (282, 48)),
+    ("Bedroom 1", (212.5, 228)),
+    ("Bedroom 2", (204, 178)),
+    ("Bedroom 3", (190, 162)),
+    ("Study", (172, 141)),
+    ("Den", (272, 219)),
+)
+"""Nine rooms of 2,500 ft2 in all, no two alike."""
+
 LOOKS = 400
 """The planner's looks at a room of 200 by 200 in: as many however busy the machine is."""
 
@@ -62,6 +75,18 @@ def one_floor() -> Job:
     job = make_job(make_company(), title="Whole house")
     product = make_product(job.company, carton_weight_kg=Decimal("14.5"))
     planned(make_zone(make_room(job, "House", size=(600, 600)), product))
+    return agreed_on(job)
+
+
+def nine_different_rooms() -> Job:
+    """A house of 2,500 ft2, nine rooms of nine sizes, each its own floor, a door off the hall."""
+    job = make_job(make_company(), title="Nine different rooms")
+    product = make_product(job.company, carton_weight_kg=Decimal("14.5"))
+    rooms = {name: make_room(job, name, size=size) for name, size in DIFFERENT}
+    strip = {"treatment": Treatment.REDUCER, "casings": 2, "width_mm": Decimal(762)}
+    make_doorway(rooms["Hall"], wall=1, offset_mm=Decimal(200), depth_mm=Decimal(114), **strip)
+    for room in rooms.values():
+        planned_alike(make_zone(room, product), iterations=LOOKS)
     return agreed_on(job)
 
 

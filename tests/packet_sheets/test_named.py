@@ -82,7 +82,10 @@ def test_a_floor_says_what_the_tape_goes_to_and_that_no_doorway_was_measured() -
     assert floors.count("No task covers the gap of ¼") == 2
     sticks = [text for text in texts if "story stick Drawn" in text]
     assert sticks
-    assert all("furthest out of the room; where it bows in, scribe row 1" in t for t in sticks)
+    assert all(
+        "Zero: start wall where furthest from the far wall; where nearer, scribe" in t
+        for t in sticks
+    )
 
 
 def test_plank_drive_and_each_rooms_own_limits_stand_where_they_are_used() -> None:

@@ -63,11 +63,6 @@ def plain_words(text: str) -> str:
     return _TRADE.sub(_plain, text)
 
 
-def trade_words(text: str) -> list[str]:
-    """Return the words of the trade that stand in a text."""
-    return _TRADE.findall(text)
-
-
 def _plain(match: re.Match[str]) -> str:
     word = match.group()
     for pattern, twin in PLAIN.items():

@@ -209,7 +209,7 @@ def _reasons(
     terms: ReviewTerms,
     days: Sequence[Reason],
 ) -> tuple[Reason, ...]:
-    """The reasons in money, the heaviest first, then those that are told without it."""
+    """The reasons in money, the largest first, then parts of these, then those without money."""
     reasons = [
         *_hours_reasons(tasks, terms),
         *_purchase_reasons(materials),
@@ -218,7 +218,11 @@ def _reasons(
     ]
     reasons += [Reason(code="lost", text=said, amount=None) for said in terms.lost_days]
     reasons += days
-    return tuple(sorted(reasons, key=lambda reason: -abs(reason.amount or ZERO)))
+    return tuple(sorted(reasons, key=_weight))
+
+
+def _weight(one: Reason) -> tuple[bool, bool, Decimal]:
+    return one.amount is None, bool(one.within), -abs(one.amount or ZERO)
 
 
 def _days_reason(days: Decimal, planned: Decimal, closed: bool) -> list[Reason]:

@@ -117,6 +117,11 @@ class Cause:
     hours: Decimal
     amount: Decimal
 
+    @property
+    def cost(self) -> Decimal:
+        """What the hours cost, with the sign of the hours: more of them cost more."""
+        return -self.amount
+
 
 @stored("code label zone estimated agreed logged cost causes")
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -205,6 +210,10 @@ class Money:
         return self.material + self.labor + self.allowances + self.overhead
 
 
+WITHIN = {"spoiled": "in the material bought", "callback": "in the hours logged"}
+"""Reasons that are a part of others: planks spoiled were bought, callbacks are logged as hours."""
+
+
 @stored("code text amount")
 @dataclass(frozen=True, kw_only=True, slots=True)
 class Reason:
@@ -213,6 +222,11 @@ class Reason:
     code: str
     text: str
     amount: Decimal | None
+
+    @property
+    def within(self) -> str:
+        """What its money is in already, said by another line; empty where it stands for itself."""
+        return WITHIN.get(self.code, "")
 
 
 @stored("day days_on_site planned earned spent contribution contribution_per_day")

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
-from django import forms
 from django.http import QueryDict
 
 from estimates.domain.setup.parts import plain
 from estimates.models import PriceTerms, SalesTerms
 from estimates.services.setup.company import RowChange
 from jobs.forms.base import Data, OnceForm
+from jobs.forms.versions import version_field
 from jobs.models import Company
 from jobs.models.base import Versioned
 from jobs.services.records import StaleError
@@ -44,10 +44,6 @@ def _as_typed(value: object) -> object:
     return plain(value) if isinstance(value, Decimal) else value
 
 
-def _version() -> forms.IntegerField:
-    return forms.IntegerField(min_value=1, widget=forms.HiddenInput)
-
-
 class SetupForm(OnceForm):
     """A part of the set-up. ``kept`` says which fields are kept in which row.
 
@@ -59,9 +55,9 @@ class SetupForm(OnceForm):
     title: ClassVar[str]
     kept: ClassVar[Mapping[str, tuple[str, ...]]] = {}
 
-    company_version = _version()
-    sales_version = _version()
-    price_version = _version()
+    company_version = version_field()
+    sales_version = version_field()
+    price_version = version_field()
 
     def __init__(self, rows: SetupRows, data: Data = None) -> None:
         self.rows = rows

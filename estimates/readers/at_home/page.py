@@ -17,12 +17,12 @@ from estimates.domain.at_home.closed import (
     shut_toilets,
     tonight,
 )
+from estimates.domain.at_home.held import held_words
 from estimates.domain.quotes.days import day_sections
 from estimates.domain.quotes.plain_words import called_all, opened
 from estimates.domain.quotes.sold import SoldRoom
 from estimates.models import Quote, QuoteOption
 from estimates.readers.draft.sold import sold_rooms
-from estimates.readers.setup.sales import sales_terms
 from jobs.clock import day_of, today_of
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.schedule import DayPart, RoomNights, ScopeSchedule, SiteDay
@@ -30,7 +30,8 @@ from jobs.domain.scope.scope import FrozenScope
 from jobs.models import Job, SiteFacts, WorkDay
 from jobs.models.crew import StoredEntry
 from jobs.readers.board.promises import promised_starts
-from jobs.readers.days import homeowners_work
+from jobs.readers.crews_day.arrival import arrives_words
+from jobs.readers.days import homeowners_work, open_holds_of
 from jobs.readers.scope import agreed_scope_of, scope_value
 
 
@@ -43,15 +44,21 @@ class HomeDay:
     text: str
     shut: str
     tonight: str
+    arrives: str
     is_today: bool
     is_past: bool
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class HomePage:
-    """All that a homeowner reads of the days. ``outdated``: they are about to be planned anew."""
+    """All that a homeowner reads of the days. ``outdated``: they are about to be planned anew.
+
+    ``arrives`` is empty where the crew does not come at the same hour every day. ``waits``: what is
+    not settled yet, and which day it may move.
+    """
 
     arrives: str
+    waits: tuple[str, ...]
     days: tuple[HomeDay, ...]
     nights: tuple[str, ...]
     clearing: tuple[str, ...]
@@ -66,19 +73,21 @@ def home_page(quote: Quote) -> HomePage | None:
     """Return the days of an accepted quote; None before the word, and before days are planned."""
     job = quote.job
     scope = agreed_scope_of(job)
-    days = list(job.days.order_by("number"))
+    days = list(job.days.select_related("job__company").order_by("number"))
     if getattr(quote, "acceptance", None) is None or scope is None or not days:
         return None
     laid = _laid(scope, days)
     rooms = sold_rooms(job, scope)
     dates = [day.date for day in days]
     shut, toilets = shut_rooms(laid, rooms, dates), shut_toilets(laid, rooms, dates)
-    clock = sales_terms(job.company).arrives_at
-    site = _site_words(job)
+    site, today = _site_words(job), today_of(job.company)
     changed_on, moved = _moved(quote, days)
+    clocks = {arrives_words(day) for day in days}
+    tasks = {day.date: [entry["task"] for entry in day.entries] for day in days}
     return HomePage(
-        arrives=f"{clock:%I:%M %p}".lstrip("0"),
-        days=tuple(_days(laid, rooms, days, shut, toilets, today_of(job.company))),
+        arrives=clocks.pop() if len(clocks) == 1 else "",
+        waits=held_words(open_holds_of(job).values(), tasks, today),
+        days=tuple(_days(laid, rooms, days, shut, toilets, today)),
         nights=night_words(shut, toilets, rooms),
         clearing=clearing_words(scope, rooms, site),
         yours=your_work(homeowners_work(scope, days)),
@@ -147,6 +156,7 @@ def _days(
             text=section.text,
             shut=f"{opened(called_all(names))} can't be used this day." if names else "",
             tonight=tonight(shut, toilets, day.date),
+            arrives=arrives_words(day),
             is_today=day.date == today,
             is_past=day.date < today,
         )

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from estimates.models import Quote
-from estimates.readers.setup.sales import sales_terms
 from jobs.calendar import CalendarDay
 from jobs.models import WorkDay
+from jobs.readers.crews_day.arrival import arrives_words
 
 
 def days_of(quote: Quote) -> list[CalendarDay]:
@@ -17,16 +17,14 @@ def days_of(quote: Quote) -> list[CalendarDay]:
     if getattr(quote, "acceptance", None) is None:
         return []
     company = job.company
-    clock = sales_terms(company).arrives_at
-    arrives = f"{clock:%I:%M %p}".lstrip("0")
     return [
         CalendarDay(
             key=f"quote-{quote.pk}-day-{day.number}",
             date=day.date,
             title=f"{company.name}: day {day.number} of your floor",
             place=", ".join(job.address.splitlines()),
-            text=f"We arrive about {arrives}. {company.phone}".strip(),
+            text=f"We arrive about {arrives_words(day)}. {company.phone}".strip(),
             changed_at=day.changed_at,
         )
-        for day in WorkDay.objects.filter(job=job).order_by("number")
+        for day in WorkDay.objects.filter(job=job).select_related("job__company").order_by("number")
     ]

@@ -98,6 +98,8 @@ def _reached(made: Review) -> Context:
             "day": date.fromisoformat(row.day),
             "behind": row.ahead < 0,
             "off": abs(row.ahead),
+            "late": (row.ahead_of_days or ZERO) < 0,
+            "of_days": abs(row.ahead_of_days or ZERO),
             "whole": row.whole(made.budget),
         }
         for row in made.reached

@@ -1,9 +1,9 @@
-// The paper of a sketch: the grid, walls as chalk and pencil lines, a field at each wall for its
-// length. It shows a room and knows no other; what hands do is told by sketch.js.
+// The paper of a sketch: walls as chalk and pencil lines, corners where chalk crosses, dimension
+// lines with a field at each wall for its length. It shows a room and knows no other; what hands do is told by sketch.js.
 "use strict";
 
 (() => {
-  const { lengths, geometry } = window.rowbookSketch;
+  const { lengths, geometry, lines } = window.rowbookSketch;
   const SVG = "http://www.w3.org/2000/svg";
   const MARGIN = 40; // px kept free around the room when it is fitted
   const REACH = 22; // px around a corner that count as the corner
@@ -91,6 +91,7 @@
       const points = geometry.corners(room).map(at);
       drawGround(room, points);
       drawWalls(room, points, shown.selected);
+      drawReadings(room, points, shown.readings);
       drawCorners(room, points, shown.selected);
       room.holes.forEach((hole, i) => drawHole(room, hole, i, shown));
       drawMarks(points, shown);
@@ -105,23 +106,12 @@
 
     function drawGround(room, points) {
       const foot = unit === "in" ? 12 : 1000;
-      const steps = [lengths.grid(unit), foot, foot * 5, foot * 10, foot * 50].filter((step) => step * view.scale >= 7);
-      put(layers.ground, "grid", "path", { class: "sketch-grid", d: gridLines(room, steps[0] ?? foot * 100) });
-      put(layers.ground, "feet", "path", { class: "sketch-feet", d: gridLines(room, steps.find((step) => step > steps[0]) ?? foot * 500) });
+      const apart = [foot, foot * 5, foot * 10, foot * 50].find((step) => step * view.scale >= 32) ?? foot * 500;
+      const marks = lines.marks(at(room.at ?? { x: 0, y: 0 }), apart * view.scale, size());
+      put(layers.ground, "feet", "path", { class: "sketch-feet", d: marks });
       const floor = room.open ? [] : [points, ...room.holes.map((hole) => geometry.sides(room, hole).map(at))];
       const path = floor.map((ring) => `M${ring.map(({ x, y }) => `${x} ${y}`).join("L")}Z`).join("");
       put(layers.ground, "floor", "path", { class: "sketch-floor", "fill-rule": "evenodd", d: path });
-    }
-
-    // Lines through the first corner, every `step`, as far as the paper shows.
-    function gridLines(room, step) {
-      const { wide, high } = size();
-      const first = at(room.at ?? { x: 0, y: 0 });
-      const apart = step * view.scale;
-      const lines = [];
-      for (let x = first.x % apart; x < wide; x += apart) lines.push(`M${x.toFixed(1)} 0V${high}`);
-      for (let y = first.y % apart; y < high; y += apart) lines.push(`M0 ${y.toFixed(1)}H${wide}`);
-      return lines.join("");
     }
 
     function drawWalls(room, points, selected) {
@@ -135,6 +125,31 @@
       });
     }
 
+    // Diagonals from corner to corner, and walls that readings bend.
+    function drawReadings(room, points, { diagonals, bows }) {
+      diagonals.forEach(({ start, end, text }, i) => {
+        const [a, b] = [points[start - 1], points[end - 1]];
+        if (!a || !b) return;
+        put(layers.walls, `diagonal-${i}`, "line", { class: "sketch-diagonal", ...ends(a, b) });
+        const label = put(layers.marks, `across-${i}`, "text", { class: "sketch-label", x: a.x + (b.x - a.x) / 3, y: a.y + (b.y - a.y) / 3 - 10 });
+        label.textContent = text;
+      });
+      for (const [wall, readings] of grouped(bows)) {
+        const [a, b] = [points[wall - 1], points[wall % points.length]];
+        if (a && b && wall <= room.walls.length) {
+          put(layers.walls, `bow-${wall}`, "path", { class: "sketch-bow", d: lines.bow(a, b, { readings, inward: inwardOf(room, a, b), scale: view.scale }) });
+        }
+      }
+    }
+
+    const grouped = (bows) => bows.reduce((all, one) => all.set(one.wall, [...(all.get(one.wall) ?? []), one]), new Map());
+
+    function inwardOf(room, a, b) {
+      const hand = geometry.area(geometry.corners(room)) < 0 ? -1 : 1;
+      const length = Math.hypot(b.x - a.x, b.y - a.y) || 1;
+      return { x: ((b.y - a.y) / length) * hand, y: (-(b.x - a.x) / length) * hand };
+    }
+
     function drawCorners(room, points, selected) {
       points.forEach((point, i) => {
         const key = `corner-${i}`;
@@ -143,7 +158,10 @@
         const angle = ended || !behind ? "an end" : Math.abs(behind.turn) === 90 ? "square" : `${Number((180 - Math.abs(behind.turn)).toFixed(1))}°`;
         const group = put(layers.corners, key, "g", button(key, `Corner ${i + 1}, ${angle}`, selected));
         put(group, `${key}-reach`, "circle", { class: "sketch-reach", cx: point.x, cy: point.y, r: REACH });
-        put(group, `${key}-dot`, "circle", { class: i ? "sketch-dot" : "sketch-dot is-first", cx: point.x, cy: point.y, r: i ? 5 : 7 });
+        const before = points[i - 1] ?? (room.open ? null : points.at(-1));
+        const after = points[i + 1] ?? (room.open ? null : points[0]);
+        put(group, `${key}-dot`, "path", { class: "sketch-dot", d: lines.handle(point, [before, after]) });
+        if (i === 0) put(group, `${key}-start`, "path", { class: "sketch-dot is-first", d: lines.start(point) });
       });
     }
 
@@ -221,9 +239,19 @@
         taken.push(must ? held : spot);
         shown.add(i);
         showField(inputOf(i), room.walls[i], held);
+        drawDimension(i, { a, b, inward: inwardOf(room, a, b) }, inSight);
       }
       inputs.forEach((input, i) => { input.hidden = !shown.has(i); });
       for (const input of inputs.splice(room.walls.length)) input.remove();
+    }
+
+    // The dimension line that a field stands in, where the field is at its place.
+    function drawDimension(i, { a, b, inward }, isInPlace) {
+      if (!isInPlace) return;
+      const [across, up] = [Math.abs(inward.x), Math.abs(inward.y)];
+      const off = FIELD.gap + (across * FIELD.wide) / 2 + (up * FIELD.high) / 2;
+      const figure = across * FIELD.high + up * FIELD.wide + 4;
+      put(layers.marks, `dimension-${i}`, "path", { class: "sketch-dimension", d: lines.dimension(a, b, { off, inward, figure }) });
     }
 
     function drawLabel(wall, i, { a, b, hand }) {

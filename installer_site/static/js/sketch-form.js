@@ -40,13 +40,24 @@
 
   // All that the form says of the room's shape, to tell whether it changed.
   function signature(form) {
-    const rows = ["wall", "hole"].map((kind) => rowsOf(form, kind).map((fields) => [...fields]));
+    const rows = ["wall", "hole", "diagonal", "bow"].map((kind) => rowsOf(form, kind).map((fields) => [...fields]));
     return JSON.stringify([rows, ...["across", "along", "close_last"].map((name) => valueOf(form, name))]);
   }
 
   // Whether readings stand beside the walls that go by the walls' numbers.
   function hasReadings(form) {
     return [...form.elements].some(({ name, value }) => /^(diagonal|bow)-\d+-(length|along)$/.test(name ?? "") && value.trim());
+  }
+
+  // Diagonals and bows as far as their rows can be read; the form says what is wrong with the others.
+  function readings(form, unit) {
+    const rows = (kind) => rowsOf(form, kind).map((fields) => (name) => String(fields.get(name) ?? "").trim());
+    const diagonals = rows("diagonal").map((of) => ({ start: Number(of("start")), end: Number(of("end")), text: of("length") }));
+    const bows = rows("bow").map((of) => ({ wall: Number(of("wall")), along: lengths.parsePlace(of("along"), unit), into: lengths.parsePlace(of("into"), unit) }));
+    return {
+      diagonals: diagonals.filter(({ start, end, text }) => start && end && text),
+      bows: bows.filter(({ wall, along, into }) => wall && along !== null && into),
+    };
   }
 
   // Reading
@@ -219,5 +230,5 @@
     return outermost;
   }
 
-  window.rowbookSketch.form = { hasReadings, newHole, read, signature, write };
+  window.rowbookSketch.form = { hasReadings, newHole, read, readings, signature, write };
 })();

@@ -7,6 +7,7 @@
   const IN_MM = { in: MM_IN, ft: 12 * MM_IN, mm: 1, cm: 10, m: 1000 };
   const MOST_MM = 12000 * MM_IN;
   const CLOSES_IN = 200; // as the server judges it
+  const TAPES_IN = 500; // by more than one part in so many no good tape misses
   const CLOSES_WITHIN = { in: 0.5, mm: 13 };
   const NAMES = new Map([
     ["'", "ft"], ['"', "in"],
@@ -122,6 +123,7 @@
     convert: (value, from, to) => (value * IN_MM[from]) / IN_MM[to],
     // By how much a walk may miss its first corner and is closed.
     closesWithin: (walked, unit) => Math.max(walked / CLOSES_IN, CLOSES_WITHIN[unit]),
+    tapesMiss: (walked) => walked / TAPES_IN,
     parsePlace,
     words,
     accepted: (unit) => (unit === "in" ? '12\' 4 1/2", 148.5 or 3.76 m' : "3.76 m, 376 cm or 3760"),

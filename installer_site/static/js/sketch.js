@@ -55,7 +55,7 @@
     readForm();
     past.push(before);
     undone = [];
-    show(fault || "The walls are read from the form.");
+    show(fault || `The walls are read from the form.${missed(room)}`);
   }
 
   function writeForm() {
@@ -75,8 +75,17 @@
     if (room.walls.length && !canvas.showsAll(room)) canvas.fit(room);
     const crossed = geometry.crossing(room);
     const warn = crossed ? ` Wall ${crossed[1] + 1} meets wall ${crossed[0] + 1}; accepted: an outline that never meets itself.` : "";
-    show(text + warn);
+    show(text + warn + missed(room));
     return true;
+  }
+
+  // What a walk misses beyond what a tape may, said before it is spread over the walls.
+  function missed(one) {
+    const over = geometry.miss(one);
+    const walked = one.walls.reduce((sum, wall) => sum + wall.length, 0);
+    const off = Math.hypot(over.x, over.y);
+    if (off <= lengths.tapesMiss(walked)) return "";
+    return ` It closes ${words(off)} off, more than 1 in 500 of its ${words(walked)}: measure again what looks wrong. Saved as it is, the walls share the error.`;
   }
 
   function refuse(text) {
@@ -97,7 +106,7 @@
 
   function show(text) {
     if (text !== undefined) say(text);
-    canvas.draw(room, { selected, kinds: kindNames, chalk, cursor });
+    canvas.draw(room, { selected, kinds: kindNames, chalk, cursor, readings: rows.readings(form, unit) });
     const { kind, i } = selected ? part(selected) : {};
     tool("undo").disabled = !past.length;
     tool("redo").disabled = !undone.length;
@@ -248,8 +257,8 @@
     [past, undone, room] = [[], [], null];
     readForm();
     canvas.fit(room);
-    const readings = rows.hasReadings(form) ? " Diagonals and bow readings show in the drawing, not here." : "";
-    show(fault || next() + readings);
+    const readings = rows.hasReadings(form) ? " Bows are drawn larger than they are." : "";
+    show(fault || next() + missed(room) + readings);
     window.scrollBy(0, board.getBoundingClientRect().top);
   }
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from jobs.domain.formats import Fields
 from jobs.domain.load_list import sorting_content
@@ -12,11 +12,14 @@ from jobs.domain.packet.sliding.joining import joining_content
 from jobs.domain.packet.stick import stick_content
 from jobs.domain.packet.strips import strips_content
 from jobs.domain.packet.words.ends import ends_of
-from jobs.domain.packet.words.site import door_words, wall_words
+from jobs.domain.packet.words.site import door_words, first_two, wall_words, walls_of_lines
+from jobs.domain.packet.words.tape import size_words
+from jobs.domain.plans.breaches import breaches_of
 from jobs.domain.plans.sorting import sorting_of
 from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.cutsheet.strips.cuts import bare_words
+from layout.cutsheet.strips.lines import line_places
 from layout.cutsheet.strips.rows import floor_strips
 from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.floor.landmarks import Landmark
@@ -56,12 +59,17 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
     plan, request = floor.plan, floor.request
     sheet = cut_sheet(request, plan)
     rows = RowsOfSheet(request, plan, sheet)
-    strips = floor_strips(request, plan, sheet)
+    strips = _strips(floor, sheet)
     sorting = sorting_of(request, plan)
     brought = {row.row: (f"Bring {row.words}.",) for row in sorting.rows} if sorting else {}
     notched = _notched(request, plan, sheet, strips, place)
     thin = thin_notes(request, plan, sheet, drawn={piece["id"] for piece in notched["pieces"]})
-    notes = {row: (*brought.get(row, ()), *thin.get(row, ())) for row in sorted({*brought, *thin})}
+    joining = joining_content(request, floor.lock, floor.card, floor.under)
+    pair = first_two(strips, request) if floor.roomy and joining["steps"] else {}
+    notes = {
+        row: (*pair.get(row, ()), *brought.get(row, ()), *thin.get(row, ()))
+        for row in sorted({*pair, *brought, *thin})
+    }
     title = f"{floor.name}: rows and joints"
     drawings = draw_floor_sheets(
         request,
@@ -88,18 +96,27 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "doorless": door_words(doorways=sum(one.doorway for one in floor.landmarks))
         if floor.landmarks
         else "",
-        "strips": strips_content(request, strips, sheet, name=floor.name, notes=notes),
+        "strips": {
+            **strips_content(request, strips, sheet, name=floor.name, notes=notes),
+            "size": size_words(request, plan),
+            "taped": any(row.tape for row in strips.rows),
+        },
         "offcuts": offcuts_content(rows, spares=strips.spares),
         "stick": stick_content(request, plan, place, floor.name, sheet=sheet),
         "notched": notched,
         "templates": templates_content(request, plan, sheet),
-        "joining": joining_content(request, floor.lock, floor.card, floor.under),
-        "warnings": [
-            {"where": one.where, "text": one.text} for one in plan.warnings if one.rule != "start"
-        ],
+        "joining": joining,
+        "warnings": [{"where": one.where, "text": one.text} for one in breaches_of(plan)],
         **sorting_content(sorting),
         "older": {},
     }
+
+
+def _strips(floor: PacketFloor, sheet: CutSheet) -> FloorStrips:
+    """Return the strips of a floor, its lines named by their walls."""
+    strips = floor_strips(floor.request, floor.plan, sheet)
+    walls = walls_of_lines(floor.request, floor.landmarks)
+    return replace(strips, lines=tuple(dict.fromkeys(line_places(floor.request, walls))))
 
 
 def _notched(

@@ -19,6 +19,7 @@ from jobs.domain.checks import (
 from jobs.domain.lengths import IN2_PER_FT2
 from jobs.domain.openings.stairs import Flight
 from jobs.domain.openings.transitions import TightDoor, TrappedAppliance
+from jobs.domain.site.clearing import cleared_by
 from jobs.domain.tasks import TASKS
 
 KnownFloor = Literal["unknown", "none", "carpet", "resilient", "tile", "wood", "laminate", "other"]
@@ -61,6 +62,11 @@ class Caution:
             accepted = "tasks for a hold, and none for a note or caution"
             shown = ", ".join(self.blocks) or "nothing"
             raise BadValueError(field=f"{where}.blocks", value=shown, accepted=accepted)
+
+    @property
+    def clears(self) -> str:
+        """Who clears it, in words; empty for what holds nothing."""
+        return cleared_by(self.code) if self.severity == "hold" else ""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal, InvalidOperation
@@ -65,6 +65,21 @@ METHODS: Mapping[str, Method] = {
     ),
     "other": Method(label="Another method", unit="", standard="", of_slab=False),
 }
+
+
+def methods_on(subfloors: Collection[str]) -> tuple[list[str], list[str]]:
+    """Return the methods that read what these floors lie on, first the fittest, then all others.
+
+    Where it is not known, or both kinds lie there, all of them fit.
+    """
+    known = {*subfloors}
+    if known == {"wood"}:
+        fit = [code for code, method in METHODS.items() if not method.of_slab]
+    elif known == {"slab"}:
+        fit = [code for code in METHODS if code != "wood"]
+    else:
+        fit = [*METHODS]
+    return fit, [code for code in METHODS if code not in fit]
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

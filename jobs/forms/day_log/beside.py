@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from datetime import datetime
 from decimal import Decimal
 
@@ -10,7 +10,7 @@ from django import forms
 from django.utils.dateparse import parse_datetime
 
 from jobs.domain.numerals import whole_number
-from jobs.domain.site.moisture import METHODS, MOST_VALUE, Reading, out_of_range
+from jobs.domain.site.moisture import METHODS, MOST_VALUE, Reading, methods_on, out_of_range
 from jobs.forms.base import Cleaned, NumberField, OnceForm, WholeField, text_field
 from jobs.forms.extras.extra import MOST_HOURS
 from jobs.forms.notes import PICTURES, PhotosField, PhotosInput, photo_of
@@ -59,7 +59,7 @@ class BesideFields(OnceForm):
     last_width = text_field("Width the last row comes out at, where a tape says otherwise", 40)
     broken = WholeField(label="Offcuts broken", least=0, most=MOST_CARTONS, required=False)
     reading_method = forms.ChoiceField(
-        label="Read by", required=False, choices=[(code, m.label) for code, m in METHODS.items()]
+        label="Read with", required=False, choices=[(code, m.label) for code, m in METHODS.items()]
     )
     reading_value = NumberField(label="Reading", least=Decimal(0), most=MOST_VALUE, required=False)
     reading_where = text_field("Where it was read", 60)
@@ -94,6 +94,8 @@ class BesideFields(OnceForm):
         """Add the fields that hang on the job: earlier photographs, punch list, open holds."""
         spots = [("", "Those from before in this log"), *page.spots]
         self._choices("after_of", spots)
+        self._choices("reading_method", _methods(page.subfloors))
+        self.usual_method = methods_on(page.subfloors)[0][0]
         self._choices("punch_done", [(item.pk, item.text) for item in page.punch])
         self.read_on = page.day.date
         self.gate_codes = [hold.code for hold in page.gates]
@@ -104,7 +106,7 @@ class BesideFields(OnceForm):
         self.fields["lot"].widget.attrs["data-planned"] = page.lot
         self.fields["lot"].initial = page.lot
 
-    def _choices(self, name: str, choices: Sequence[tuple[object, str]]) -> None:
+    def _choices(self, name: str, choices: Sequence[tuple[object, object]]) -> None:
         field = self.fields[name]
         if isinstance(field, forms.ChoiceField):
             field.choices = choices
@@ -178,7 +180,7 @@ class BesideFields(OnceForm):
         data = self.cleaned_data
         if data["reading_value"] is None:
             return ()
-        method = data["reading_method"] or next(iter(METHODS))
+        method = data["reading_method"] or self.usual_method
         where = data["reading_where"]
         value, on = data["reading_value"], self.read_on
         return (Reading(method=method, value=value, where=where, on=on),)
@@ -202,6 +204,14 @@ class BesideFields(OnceForm):
         photo = self._photo("extra_photo")
         hours = data["extra_hours"]
         return ExtraWanted(text=text, asked_by=data["extra_by"], hours=hours, photo=photo)
+
+
+def _methods(subfloors: Collection[str]) -> list[tuple[object, object]]:
+    """Return the choices of a reading's method: those for these floors, the others below them."""
+    fit, others = (
+        [(code, METHODS[code].label) for code in codes] for codes in methods_on(subfloors)
+    )
+    return [*fit, ("Not for this floor", others)] if others else [*fit]
 
 
 def _moment(text: str) -> datetime | None:

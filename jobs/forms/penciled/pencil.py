@@ -5,17 +5,16 @@ from __future__ import annotations
 from datetime import date
 from typing import Unpack
 
-from django import forms
-
 from jobs.forms.base import Data, FormOptions
 from jobs.forms.days import DaysForm
+from jobs.forms.versions import version_field
 from jobs.models import Company
 
 
 class PencilForm(DaysForm):
     """A crew and a first day; the version of the row that was seen goes along."""
 
-    version = forms.IntegerField(min_value=1, widget=forms.HiddenInput)
+    version = version_field()
 
     def __init__(
         self,

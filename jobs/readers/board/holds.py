@@ -25,12 +25,12 @@ from jobs.domain.site.moisture import METHODS, readings_of
 from jobs.models import SiteFacts
 from jobs.readers.moisture import gates
 from jobs.readers.moisture.gates import moisture_gates
-from jobs.readers.old_floors.rooms import rooms_by_job
+from jobs.readers.old_floors import rooms as of_rooms
 from jobs.readers.openings.stairs import flight_of
 from jobs.readers.together import of_jobs
 from jobs.readers.together.round_trip import KindRows, rows_of
 
-KINDS = (of_jobs.SITES, of_jobs.STAIRS, of_jobs.CLEARANCES, *gates.KINDS)
+KINDS = (of_jobs.SITES, of_jobs.STAIRS, of_jobs.CLEARANCES, *gates.KINDS, *of_rooms.KINDS)
 """The rows that holds depend on."""
 
 OpenHolds = dict[int, dict[str, Caution]]
@@ -50,7 +50,7 @@ def open_holds_by_job(jobs: Sequence[int], rows: KindRows | None = None) -> Open
     holds: OpenHolds = {}
     sheets = {sheet.job_id: sheet for sheet in rows[of_jobs.SITES]}
     houses = {job: sheets.get(job) or SiteFacts(job_id=job) for job in jobs}
-    rooms = rooms_by_job(houses)
+    rooms = of_rooms.rooms_by_job(houses, rows)
     for job, sheet in houses.items():
         facts = _facts(sheet, limits.get(job, {}), flights.get(job, ()), rooms.get(job, ()))
         still_open = {

@@ -12,6 +12,7 @@ from jobs.domain.days.placed.pieces import clock_of, spells_of
 from jobs.domain.packet.checks import OLD_FLOOR_GONE, OLD_FLOOR_LOADED
 from jobs.domain.site.facts import Caution
 from jobs.models import WorkDay
+from jobs.readers.crews_day.arrival import at_site
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
 from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
 from jobs.readers.packets.standing import PacketStanding, packet_standing
@@ -64,7 +65,7 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
     """Return a day as its crew sees it."""
     holds = open_holds_of(day.job)
     lines = tuple(line for line in task_lines(day, holds) if line.task != ROAD)
-    spells = spells_of(day.date, day.lanes)
+    spells, there = spells_of(day.date, day.lanes), at_site(day)
     site = getattr(day.job, "site", None)
     on_the_day = day.date == today
     return CrewsDay(
@@ -74,7 +75,7 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
         access=site.access if site and on_the_day else "",
         pets=site.pets if site and on_the_day else "",
         until=day_ends(day.job.company, day.date),
-        arrives=clock_of(min(spell.begins for spell in spells)) if spells else "",
+        arrives=clock_of(min(spell.begins for spell in there)) if there else "",
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
         hours=half_hours_words(laid_hours(lines) if lines else Decimal(0)),
         lines=lines,

@@ -167,6 +167,7 @@ def _waits(company: Company, rows: KindRows) -> Iterator[Waiting]:
             url=f"{reverse('job-days', args=[job.pk])}#lay-out",
             at=left.at,
             kind="rows",
+            stops=job.pk,
         )
     for floor in _unlike_their_plans(logged, rows):
         if (job := jobs.get(floor.job)) is None:
@@ -177,4 +178,5 @@ def _waits(company: Company, rows: KindRows) -> Iterator[Waiting]:
             url=reverse("zone-going-on", args=[floor.zone]),
             at=floor.at,
             kind="rest",
+            stops=job.pk,
         )

@@ -11,7 +11,7 @@ from jobs.domain.scope.crews_words import in_crews_words
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution
 from jobs.domain.tasks import Task
-from jobs.models import DayLog, LogPhoto, PunchItem, User, WorkDay
+from jobs.models import DayLog, LogPhoto, PunchItem, Room, SiteFacts, User, WorkDay
 from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.day_log.as_planned import (
     LAYING,
@@ -22,6 +22,7 @@ from jobs.readers.day_log.as_planned import (
 )
 from jobs.readers.day_log.holds import held_tasks
 from jobs.readers.days import open_holds_of
+from jobs.readers.old_floors.rooms import subfloor_of
 from jobs.readers.scope import scope_value
 
 MOST_SPOTS = 30
@@ -45,6 +46,7 @@ class LogPage:
     punch: tuple[PunchItem, ...]
     spots: tuple[tuple[int, str], ...]
     lot: str
+    subfloors: frozenset[str]
 
     def label(self, task: Task) -> str:
         """What a task is called, with its floor."""
@@ -91,6 +93,7 @@ def log_page(day: WorkDay, user: User, named: Collection[int] = ()) -> LogPage:
         punch=tuple(PunchItem.objects.filter(job=day.job_id, done_at__isnull=True)),
         spots=_spots(day),
         lot=_lot(day),
+        subfloors=_subfloors(day),
     )
 
 
@@ -102,6 +105,13 @@ def _spots(day: WorkDay) -> tuple[tuple[int, str], ...]:
         (photo.pk, f"Before {place}, {photo.log.day.date:%b} {photo.log.day.date.day}")
         for place, photo in enumerate(newest, start=1)
     )
+
+
+def _subfloors(day: WorkDay) -> frozenset[str]:
+    """Return what the rooms of the day's job lie on."""
+    house = SiteFacts.objects.filter(job=day.job_id).first()
+    rooms = list(Room.objects.filter(job=day.job_id).only("job", "lies_on"))
+    return frozenset(subfloor_of(room, house) for room in rooms or [Room()])
 
 
 def _lot(day: WorkDay) -> str:

@@ -23,7 +23,7 @@ def floor_facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
         ("Down", _down(zone)),
         ("Counted", piles_words(zone)),
         ("Walls may stand off by", length_words(zone.wall_error_mm, system)),
-        ("Bought beyond the plan", ", ".join([f"{zone.spares} planks", *extra])),
+        ("Spare planks", ", ".join([f"{zone.spares} planks", *extra])),
         ("Under it", ", ".join(under)),
     ]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from typing import cast
 
 from jobs.domain.checks import ZERO
@@ -15,15 +15,21 @@ from jobs.domain.site.facts import (
     KnownSubfloor,
     SiteRoom,
 )
-from jobs.models import Room, SiteFacts, TrimKind
+from jobs.models import Room, SiteFacts, TrimKind, TrimRun
 from jobs.models.old_floors.old_floor import BEFORE_FIELDS
 from jobs.readers.openings.doorways import inches_of
+from jobs.readers.together import of_jobs
+from jobs.readers.together.round_trip import KindRows
 from jobs.readers.trim import handled
 
+KINDS = (of_jobs.ROOMS, of_jobs.BASE_RUNS)
+"""The rows that `rooms_by_job` reads."""
 
-def room_facts(room: Room, house: SiteFacts) -> SiteRoom:
-    """Return what is known of a room; its trim runs are read already where many are asked for."""
-    base = [run for run in room.trim_runs.all() if run.kind == TrimKind.BASE]
+
+def room_facts(room: Room, house: SiteFacts, base: Iterable[TrimRun] | None = None) -> SiteRoom:
+    """Return what is known of a room; ``base``: its runs of base, where they are at hand."""
+    if base is None:
+        base = [run for run in room.trim_runs.all() if run.kind == TrimKind.BASE]
     off = sum((run.length_mm for run in handled(base, "reinstall", "replace")), ZERO)
     height = room.base_height_mm
     return SiteRoom(
@@ -49,20 +55,28 @@ def subfloor_of(room: Room, house: SiteFacts | None) -> str:
     return str(room.lies_on or (house.subfloor if house else "unknown"))
 
 
-def rooms_by_job(houses: Mapping[int, SiteFacts]) -> dict[int, tuple[SiteRoom, ...]]:
-    """Return what is known of the rooms of many jobs by the key of the job, in two queries."""
-    rooms = Room.objects.filter(job__in=houses).prefetch_related("trim_runs")
+def rooms_by_job(
+    houses: Mapping[int, SiteFacts], rows: KindRows
+) -> dict[int, tuple[SiteRoom, ...]]:
+    """Return what is known of the rooms of many jobs by the job's key, from rows of `KINDS`."""
+    base: dict[int, list[TrimRun]] = defaultdict(list)
+    for run in rows[of_jobs.BASE_RUNS]:
+        base[run.room_id].append(run)
     by_job: dict[int, list[SiteRoom]] = defaultdict(list)
-    for room in rooms:
-        by_job[room.job_id].append(room_facts(room, houses[room.job_id]))
+    for room in rows[of_jobs.ROOMS]:
+        if room.job_id not in houses:
+            continue
+        for run in base[room.pk]:
+            run.room = room
+        by_job[room.job_id].append(room_facts(room, houses[room.job_id], base[room.pk]))
     return {job: tuple(facts) for job, facts in by_job.items()}
 
 
-def said_of_rooms(jobs: Sequence[int]) -> dict[int, list[list[str]]]:
+def said_of_rooms(rooms: Iterable[Room]) -> dict[int, list[list[str]]]:
     """Return what is said of rooms that differs from nothing said, by the key of their job."""
     plain = _said(Room())
     said: dict[int, list[list[str]]] = defaultdict(list)
-    for room in Room.objects.filter(job__in=jobs).only("name", "job", *BEFORE_FIELDS):
+    for room in rooms:
         if (values := _said(room)) != plain:
             said[room.job_id].append([room.name, *values])
     return said

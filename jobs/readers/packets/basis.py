@@ -18,6 +18,7 @@ from jobs.readers.together.round_trip import KindRows
 KINDS = (
     *(of_jobs.SCOPES, of_jobs.ZONES, of_jobs.PLANS, of_jobs.REST_PLANS, of_jobs.DAYS),
     *(of_jobs.CREW_PEOPLE, of_jobs.CLEARANCES, of_jobs.SITES, of_jobs.DOORWAYS, of_jobs.STAIRS),
+    of_jobs.ROOMS,
 )
 """The rows that a basis is made of."""
 
@@ -39,7 +40,7 @@ def bases_of(jobs: Sequence[Job], rows: KindRows | None = None) -> dict[int, Fie
         rows = KindRows(wanted | {of_jobs.SCOPES: of_jobs.agreed_scopes(keys)})
     scopes = _scopes(rows, {job.pk for job in jobs})
     floors = _floors({pk: value for pk, (_, value) in scopes.items()}, rows)
-    days, cleared, sites = _days(rows), _cleared(rows), _sites(rows)
+    days, cleared, sites = _days(rows, scopes), _cleared(rows), _sites(rows, scopes)
     edges = _edges(rows, scopes)
     people = _people(rows)
     return {
@@ -84,9 +85,11 @@ def _floors(scopes: Mapping[int, FrozenScope], rows: KindRows) -> dict[int, dict
     }
 
 
-def _days(rows: KindRows) -> dict[int, dict[str, Fields]]:
+def _days(rows: KindRows, jobs: Collection[int]) -> dict[int, dict[str, Fields]]:
     days: dict[int, dict[str, Fields]] = defaultdict(dict)
     for day in rows[of_jobs.DAYS]:
+        if day.job_id not in jobs:
+            continue
         days[day.job_id][str(day.number)] = {
             "date": day.date.isoformat(),
             "crew": day.crew.name,
@@ -115,9 +118,9 @@ def _cleared(rows: KindRows) -> dict[int, list[str]]:
     return cleared
 
 
-def _sites(rows: KindRows) -> dict[int, list[str]]:
+def _sites(rows: KindRows, jobs: Collection[int]) -> dict[int, list[str]]:
     """Return what is known of each site, and the way in, as fingerprints: they are not for all."""
-    said = said_of_rooms([site.job_id for site in rows[of_jobs.SITES]])
+    said = said_of_rooms(room for room in rows[of_jobs.ROOMS] if room.job_id in jobs)
     return {
         site.job_id: [
             _fingerprint(
@@ -126,6 +129,7 @@ def _sites(rows: KindRows) -> dict[int, list[str]]:
             _fingerprint(site.access),
         ]
         for site in rows[of_jobs.SITES]
+        if site.job_id in jobs
     }
 
 

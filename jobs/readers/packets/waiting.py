@@ -32,4 +32,5 @@ def _outdated(_: Company, rows: KindRows) -> Iterator[Waiting]:
                 url=reverse("packet-list", args=[job.pk]),
                 at=newest.packet.made_at,
                 kind="packet",
+                stops=job.pk,
             )

@@ -1,4 +1,7 @@
-"""What waits on the office: a line each, newest first, for its first page.
+"""What waits on the office: a line each, the most urgent first, for its first page.
+
+What stands against a day of the next seven comes before all else, the soonest day first; then the
+newest. A hold for tomorrow is read before a notice of this morning.
 
 Stories above register what they look for, so that imports keep pointing down. Each names the rows
 that it looks at, of the company or of its jobs under way; all of them come in one round trip.
@@ -6,19 +9,23 @@ that it looks at, of the company or of its jobs under way; all of them come in o
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
-from datetime import datetime
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date, datetime, timedelta
 from typing import Any
 
 from django.db.models import Q, QuerySet
 
+from jobs.clock import today_of
 from jobs.models import Company, Job, WorkDay
 from jobs.readers import path
 from jobs.readers.path import Finding
+from jobs.readers.together import of_jobs
 from jobs.readers.together.round_trip import KindRows, RowKind
 
 MOST_LINES = 50
+NEAR_DAYS = 7
+"""So many days from today are near: what stands against them is seen to first."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)
@@ -26,6 +33,8 @@ class Waiting:
     """One line: what waits, since when, where it is seen to, and what kind it is of.
 
     ``noted_url`` takes the form that puts the line aside; empty where it goes only once it is done.
+    ``stops``: the key of the job whose next day it stands against; ``before``: that day, where it
+    is near.
     """
 
     text: str
@@ -33,6 +42,8 @@ class Waiting:
     at: datetime
     kind: str
     noted_url: str = ""
+    stops: int | None = None
+    before: date | None = None
 
 
 Look = Callable[[Company, KindRows], Iterable[Waiting]]
@@ -69,7 +80,7 @@ def register(
 
 
 def waiting_for(company: Company) -> list[Waiting]:
-    """Return what waits on the company's office, newest first."""
+    """Return what waits on the company's office, the most urgent first."""
     return first_page(company, ())[0]
 
 
@@ -82,14 +93,39 @@ def first_page(
     """
     under_way, of_page = _keys(jobs_under_way(company)), [job.pk for job in jobs]
     all_of_them = list({*under_way, *of_page}) if isinstance(under_way, list) else under_way
-    of_jobs = {kind for one in _subjects.values() for kind in one.under_way}
+    under_way_kinds = {kind for one in _subjects.values() for kind in one.under_way}
+    under_way_kinds |= {of_jobs.DAYS}
     wanted = {kind: kind.of(company) for one in _subjects.values() for kind in one.of_company}
-    wanted |= {kind: kind.of(all_of_them) for kind in of_jobs - {JOBS_UNDER_WAY}}
-    wanted |= {kind: kind.of(of_page) for kind in path.kinds() if kind not in of_jobs}
+    wanted |= {kind: kind.of(all_of_them) for kind in under_way_kinds - {JOBS_UNDER_WAY}}
+    wanted |= {kind: kind.of(of_page) for kind in path.kinds() if kind not in under_way_kinds}
     rows = KindRows(wanted | {JOBS_UNDER_WAY: JOBS_UNDER_WAY.of(under_way)})
     lines = [line for one in _subjects.values() for line in one.look(company, rows)]
-    newest = sorted(lines, key=lambda line: line.at, reverse=True)[:MOST_LINES]
-    return newest, path.findings(jobs, rows if isinstance(under_way, list) else None)
+    today = today_of(company)
+    urgent = by_urgency(lines, _next_days(rows[of_jobs.DAYS], today), today)[:MOST_LINES]
+    return urgent, path.findings(jobs, rows if isinstance(under_way, list) else None)
+
+
+def by_urgency(
+    lines: Iterable[Waiting], next_days: Mapping[int, date], today: date
+) -> list[Waiting]:
+    """Return lines with the near day that each stands against, those first, by day; then newest.
+
+    ``next_days``: the next day of each job that has one.
+    """
+    until = today + timedelta(days=NEAR_DAYS)
+    near = {job: day for job, day in next_days.items() if day < until}
+    known = [replace(line, before=near.get(line.stops or 0)) for line in lines]
+    newest = sorted(known, key=lambda line: line.at, reverse=True)
+    return sorted(newest, key=lambda line: line.before or date.max)
+
+
+def _next_days(days: Iterable[WorkDay], today: date) -> dict[int, date]:
+    """Return the first day from today on of each job that has one."""
+    ahead: dict[int, date] = {}
+    for day in days:
+        if day.date >= today:
+            ahead[day.job_id] = min(day.date, ahead.get(day.job_id, day.date))
+    return ahead
 
 
 def _keys(jobs: QuerySet[Job]) -> list[int] | QuerySet[Job]:

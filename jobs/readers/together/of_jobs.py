@@ -22,8 +22,11 @@ from jobs.models import (
     Scope,
     SiteFacts,
     StairFlight,
+    TrimKind,
+    TrimRun,
     WorkDay,
 )
+from jobs.models.old_floors.old_floor import BEFORE_FIELDS
 from jobs.readers.together.round_trip import RowKind
 
 Keys = Iterable[int]
@@ -81,11 +84,18 @@ SITES = RowKind(of=lambda jobs: SiteFacts.objects.filter(job__in=jobs))
 
 ROOMS = RowKind(
     of=lambda jobs: Room.objects.filter(job__in=jobs).only(
-        "job", "zone", "name", "moisture", "order"
+        "job", "zone", "name", "moisture", "order", "base", *BEFORE_FIELDS
     ),
     by=lambda room: (room.order, room.pk),
 )
 """Rooms by name, without their walls."""
+
+BASE_RUNS = RowKind(
+    of=lambda jobs: TrimRun.objects.filter(room__job__in=jobs, kind=TrimKind.BASE).only(
+        "room", "kind", "length_mm", "action", "left_out"
+    )
+)
+"""Runs of base, as far as it counts what becomes of them."""
 
 ZONES = RowKind(of=lambda jobs: FloorZone.objects.filter(job__in=jobs).select_related("product"))
 """Floors, each with its product."""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from django.contrib import messages
-from django.forms import BaseForm
 from django.forms.boundfield import BoundField
 from django.http import HttpResponse
 from django.views.decorators.http import require_safe
@@ -13,7 +12,7 @@ from django.views.decorators.http import require_safe
 from jobs.access import SignedInRequest, company_of, log_shot_for, signed_in
 from jobs.clock import today_of
 from jobs.domain.tasks import Task
-from jobs.forms.base import files_sent, sent
+from jobs.forms.base import PlainForm, files_sent, sent
 from jobs.forms.day_log.crew_log import CrewLogForm, people_named, people_words
 from jobs.http import go_to, render_page
 from jobs.models import WorkDay
@@ -83,13 +82,17 @@ def recorded(request: SignedInRequest, day: WorkDay, key: str) -> HttpResponse:
     return HttpResponse(status=201, headers={KNOWN: key})
 
 
-def refused(form: BaseForm) -> HttpResponse:
-    """Return the reasons of a refusal as plain lines, for the script that keeps the entry."""
+def refused(form: PlainForm) -> HttpResponse:
+    """Return the reasons of a refusal as plain lines, for the script that keeps the entry.
+
+    What could not be written for the machine's sake is no refusal: the script sends it again.
+    """
     lines = []
     for name, texts in form.errors.items():
         label = form[name].label if name in form.fields else ""
         lines += [f"{label}: {text}" if label else str(text) for text in texts]
-    return HttpResponse("\n".join(lines), status=422, content_type="text/plain; charset=utf-8")
+    status = 503 if form.unwritten else 422
+    return HttpResponse("\n".join(lines), status=status, content_type="text/plain; charset=utf-8")
 
 
 def _page(request: SignedInRequest, page: LogPage, form: CrewLogForm) -> HttpResponse:

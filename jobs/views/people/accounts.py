@@ -7,6 +7,7 @@ from django.contrib.auth.views import LoginView
 from django.urls import reverse
 
 from jobs.models import User
+from jobs.views.people.passwords import FORM_METHODS
 
 
 class SignInForm(AuthenticationForm):
@@ -25,6 +26,7 @@ class SignIn(LoginView):
     template_name = "jobs/people/sign_in.html"
     authentication_form = SignInForm
     redirect_authenticated_user = True
+    http_method_names = FORM_METHODS
 
     def get_default_redirect_url(self) -> str:
         """Return where somebody lands who was going nowhere: a crew on its day, others on jobs."""

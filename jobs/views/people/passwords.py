@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from collections.abc import Sequence
+from typing import TYPE_CHECKING, Any, ClassVar
 
 from django import forms
 from django.contrib import messages
@@ -30,6 +31,8 @@ _LABELS = {
     "new_password2": "The new password once more",
 }
 NO_LINK = 404
+FORM_METHODS = ["get", "head", "post"]
+"""What a page with a form answers to; a view of Django would take PUT for a form without fields."""
 
 
 if TYPE_CHECKING:
@@ -68,6 +71,8 @@ def _name_fields(form: forms.Form) -> None:
 
 class RefusedAtTheField:
     """A page with a form that answers with a status that says so where something is wrong."""
+
+    http_method_names: ClassVar[Sequence[str]] = FORM_METHODS
 
     def form_invalid(self, form: forms.Form) -> HttpResponse:
         """Say at the field what is wrong."""

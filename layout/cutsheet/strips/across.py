@@ -2,6 +2,10 @@
 
 row 5 |=====================   far edge of row 5 to the jamb 4 1/2, less 1/4: stays 4 1/4
 row 6 | whole | whole | 6-6 +-+  of 6-6, from its near edge
+
+A notch in the near edge is taped back from where the far edge will lie, which the story stick's
+mark tells before the row is there: mark 2 to the jamb 4 1/2, less 1/4: stays 4 1/4 from the far
+edge. So the sum is always what the tape shows, less the gap.
 """
 
 from __future__ import annotations
@@ -11,7 +15,7 @@ from dataclasses import dataclass
 
 from layout.cutsheet.strips.cuts import bare_words
 from layout.cutsheet.strips.values import WallPiece
-from layout.cutsheet.strips.walls import StopsOfFloor
+from layout.cutsheet.strips.walls import StopsOfFloor, WallMet
 from layout.values.laid_pieces import LaidPiece
 from layout.values.outline import to_frame
 from layout.values.request import PlanRequest
@@ -54,42 +58,40 @@ class AcrossRow:
         level = high if opens_low else low
         edge = top if turned else bottom
         stop = self.stops.beyond_level((level, left, right), up=not opens_low, near=self.near)
-        datum = self._datum(piece, edge, turned=turned)
-        if stop is None or datum is None or stop.gap <= self.near:
+        if stop is None or stop.gap <= self.near:
             return None
-        return self._written(
-            piece, abs(level - edge), (stop.name, stop.gap), datum, opens_low == turned
-        )
+        if opens_low == turned:
+            datum = self._datum(piece, edge, turned=turned)
+            return self._written(piece, abs(level - edge), stop, datum, "near") if datum else None
+        if self.request.lay.backward(piece.row):
+            return None
+        mark, far = Datum(name=f"mark {piece.row}", gap=0.0), bottom if turned else top
+        return self._written(piece, abs(level - far), stop, mark, "far")
 
     def _written(
         self,
         piece: LaidPiece,
         level: float,
-        stop: tuple[str, float],
+        stop: WallMet,
         datum: Datum,
-        stays: bool,
-    ) -> WallPiece | None:
-        """Return the box: what stays from the near edge, or what comes off it."""
+        edge: str,
+    ) -> WallPiece:
+        """Return the box: what stays, from the near or the far edge."""
         unit = self.request.unit
         step = TAPE_STEP[unit]
-        cut, gap, off = (round(v / step) * step for v in (level, stop[1], datum.gap))
-        taped = cut + off + gap if stays else cut + off - gap
-        if taped < step or (off and not stays):
-            return None
-        less = abs(taped - cut)
+        cut, gap, off = (round(v / step) * step for v in (level, stop.gap, datum.gap))
         return WallPiece(
             id=piece.piece.id,
             n=None,
             begin=datum.name,
-            stop=stop[0],
-            to_wall=bare_words(taped, unit),
-            gap=bare_words(less, unit),
-            sign="less" if stays else "plus",
+            stop=stop.name,
+            to_wall=bare_words(cut + off + gap, unit),
+            gap=bare_words(off + gap, unit),
             cut=bare_words(cut, unit),
             limits="",
-            over="mark it by this",
-            kind="stays" if stays else "off",
-            part="notch, from near edge" if stays else "notch, off near edge",
+            over="",
+            kind="stays",
+            part=f"from {edge} edge",
         )
 
     def _datum(self, piece: LaidPiece, edge: float, *, turned: bool) -> Datum | None:

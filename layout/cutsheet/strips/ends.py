@@ -1,7 +1,7 @@
 """The end of every row that no cut to the wall tells: whole planks, notches, the last row's width.
 
 row 5 | whole | whole | whole |  to the wall 48 1/4, less 1/4: expect 48
-row 2 | whole | whole | 2-6 +-+  the notch is measured too: 29 5/8, less 1/4: expect 29 3/8
+row 2 | whole | whole | 2-6 +-+  the notch is measured too: 29 5/8, less 1/4: stays 29 3/8
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from layout.cutsheet.strips.narrow import NarrowRow
 from layout.cutsheet.strips.values import WallPiece
 from layout.cutsheet.strips.walls import (
     EIGHTH,
+    LINE,
     StopsOfFloor,
     WallMet,
     WayOut,
@@ -65,6 +66,11 @@ class EndsOfRow:
                 if beside is not None:
                     yield beside
 
+    @property
+    def _from(self) -> str:
+        """The end at which the row begins, as the kneeling person sees it."""
+        return "left" if self.right != self.turned else "right"
+
     def _end(self, piece: LaidPiece) -> float:
         return piece.bounds[2] if self.right else piece.bounds[0]
 
@@ -107,10 +113,10 @@ class EndsOfRow:
             gap=bare_words(gap, unit),
             cut=bare_words(cut, unit),
             limits=limit_words(min(way.least, cut), most, unit) if way else "",
-            over=over_words(unit, way, full=full) if way else "mark it by this",
+            over=over_words(unit, way, full=full) if way else "",
             under=under_words(cut, unit, way) if way else "",
-            kind="expect",
-            part="" if way else "notch",
+            kind="expect" if way else "stays",
+            part="" if way else f"from {self._from} end",
         )
 
 
@@ -122,7 +128,7 @@ def _hidden(stop: WallMet, unit: str) -> float:
     """
     if stop.most is not None:
         return max(0.0, stop.most - stop.gap)
-    return EIGHTH * INCH[unit] if stop.name in ("wall", "line") else 0.0
+    return EIGHTH * INCH[unit] if stop.name in ("wall", LINE) else 0.0
 
 
 def over_words(unit: str, way: WayOut, *, full: bool) -> str:

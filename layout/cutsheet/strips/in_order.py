@@ -45,7 +45,7 @@ def width_words(row: StripRow) -> str:
     if wall is None:
         return ""
     return (
-        f"Before ripping, tape to the {wall.stop} left, middle and right, {wall.sign} {wall.gap}: "
+        f"Before ripping, tape to the {wall.stop} left, middle and right, less {wall.gap}: "
         f"{wall.cut} as drawn, {wall.limits}"
     )
 
@@ -56,6 +56,7 @@ def with_wall_figures(row: StripRow) -> StripRow:
     return replace(
         row,
         walls=(),
+        tape=None,
         pieces=tuple(_with_figure(piece, figures.get(piece.id, "")) for piece in row.pieces),
     )
 
@@ -98,7 +99,7 @@ def _cut_piece(piece: StripPiece, wall: WallPiece | None, unit: str) -> RowStret
 
 def _taped(wall: WallPiece) -> str:
     """Return how a last piece is measured on site, and what it may come to."""
-    taped = f"tape it: {wall.to_wall} to the {wall.stop}, {wall.sign} {wall.gap}"
+    taped = f"tape it: {wall.to_wall} to the {wall.stop}, less {wall.gap}"
     return f"{taped}; {wall.limits} will do" if wall.limits else taped
 
 

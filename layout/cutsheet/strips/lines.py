@@ -5,7 +5,7 @@ wall's face |<- 2 1/4 ->| the line; the floor stops its gap short of it, 2 past 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
 from shapely.geometry import LineString, Point
 
@@ -18,8 +18,10 @@ from layout.values.tolerances import LENGTH_TOLERANCE
 _LEVEL = 0.02  # a wall's face runs as the line does, but for so much over its length
 
 
-def line_places(request: PlanRequest) -> Iterator[LinePlace]:
-    """Yield where each line of a floor lies."""
+def line_places(
+    request: PlanRequest, walls: Mapping[int, str] | None = None
+) -> Iterator[LinePlace]:
+    """Yield where each line of a floor lies; ``walls`` names the wall of each line by its edge."""
     zone, unit = request.zone, request.unit
     near = LENGTH_TOLERANCE[unit]
     for number in sorted(zone.edges):
@@ -29,17 +31,22 @@ def line_places(request: PlanRequest) -> Iterator[LinePlace]:
         gap = request.rules.expansion_gap if edge.gap is None else edge.gap
         depth = past_face(request, number)
         short = f"the floor stops {bare_words(gap, unit)} short of it"
+        wall = (walls or {}).get(number, "")
+        face = f"the face of {wall}" if wall else "the face of the wall beside it"
+        head = f"End line, {wall}" if wall else "End line"
+        door = f"The end line in the doorway of {wall}" if wall else "The end line"
+        its = "its" if wall else "the wall's"
         if depth is None or depth <= near:
             yield LinePlace(
-                words=f"The line: the face of the wall beside it; {short}.",
-                short=f"Line: the wall's face; floor ends {bare_words(gap, unit)} short",
+                words=f"{door}: {face}; {short}.",
+                short=f"{head}: {its} face; floor ends {bare_words(gap, unit)} short",
             )
         else:
             stop = bare_words(depth - gap, unit)
             far = bare_words(depth, unit)
             yield LinePlace(
-                words=f"The line: {far} past the face of the wall beside it; {short}, at {stop}.",
-                short=f"Line: {far} past the wall's face; floor ends at {stop}",
+                words=f"{door}: {far} past {face}; {short}, at {stop}.",
+                short=f"{head}: {far} past {its} face; floor ends at {stop}",
             )
 
 

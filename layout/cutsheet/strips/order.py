@@ -1,6 +1,8 @@
 """The cuts of a row whose rip is each piece's last: told once, the others numbered on their own.
 
 32-1 crosscut 1, rip 2; 32-5 crosscut 3, rip 4   ->   32-1: 1; 32-5: 2; rip each, last
+
+A row that is measured at its end is told so too: its last piece is taped and cut, then ripped.
 """
 
 from __future__ import annotations
@@ -13,7 +15,7 @@ from layout.cutsheet.strips.values import StripCut, StripRow
 
 
 def with_rip_last(row: StripRow, planks: Mapping[str, int]) -> StripRow:
-    """Return a row whose rip is numbered differently from piece to piece with that rip told last.
+    """Return a row whose rip is told last where a piece of it is cut to length before.
 
     Only where it is the last cut of each of its pieces; ``planks`` are those that pieces are of.
     """
@@ -25,8 +27,8 @@ def with_rip_last(row: StripRow, planks: Mapping[str, int]) -> StripRow:
         return cut.kind == "rip" and cut.far == rip.far
 
     ripped = [piece for piece in row.pieces if any(is_rip(cut) for cut in piece.cuts)]
-    numbers = {cut.n for piece in ripped for cut in piece.cuts if is_rip(cut) and cut.n}
-    if len(numbers) < 2 or not all(is_rip(piece.cuts[-1]) for piece in ripped):
+    numbered_rips = any(cut.n for piece in ripped for cut in piece.cuts if is_rip(cut))
+    if not (numbered_rips or row.walls) or not all(is_rip(p.cuts[-1]) for p in ripped):
         return row
     others: dict[int, list[int]] = defaultdict(list)
     for piece in row.pieces:

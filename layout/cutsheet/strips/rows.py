@@ -23,6 +23,7 @@ from layout.cutsheet.strips.lines import line_places
 from layout.cutsheet.strips.narrow import narrow_row
 from layout.cutsheet.strips.order import with_rip_last
 from layout.cutsheet.strips.shift import RowShifts
+from layout.cutsheet.strips.tape import tape_across
 from layout.cutsheet.strips.values import (
     FloorStrips,
     StripCut,
@@ -89,6 +90,8 @@ class _Strips:
             self._row(sheet, by_row[sheet.row], far[sheet.row]) for sheet in self.words.rows()
         )
         rows = (*rows[:-1], self._with_width(rows[-1])) if rows else ()
+        if tape := tape_across(self.request, self.plan, rows):
+            rows = (replace(rows[0], tape=tape), *rows[1:])
         return FloorStrips(
             unit=self.plan.unit,
             rows=rows,

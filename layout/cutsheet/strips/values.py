@@ -66,11 +66,11 @@ class WallPiece:
     """A last piece, measured on site from the face edge of the plank before it.
 
     ``to_wall`` less ``gap`` is ``cut``; ``limits`` are what it may come to, ``over`` and ``under``
-    what is done past them. ``stop`` names what stands there: wall, line, post. ``kind``: cut where
-    the box is what the plank is cut to; expect where the figure is told elsewhere, or the plank is
-    whole, unless the tape says less; rip where the last row's width is measured; stays and off
-    where a notch is measured across the row. ``part``: notch where it is not the end of the piece.
-    ``begin``: what is taped from across the row. ``sign``: whether the gap is taken off or put on.
+    what is done past them. ``stop`` names what stands there: wall, end line, post. ``kind``: cut
+    where the box is what the plank is cut to; expect where the figure is told elsewhere, or the
+    plank is whole, unless the tape says less; rip where the last row's width is measured; stays
+    where a notch is. ``part``: from where a notch is marked, empty for the end of the piece.
+    ``begin``: what is taped from across the row.
     """
 
     id: str
@@ -85,7 +85,6 @@ class WallPiece:
     kind: str = "cut"
     part: str = ""
     begin: str = ""
-    sign: str = "less"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,11 +120,25 @@ class StripPiece:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class TapeAcross:
+    """What is taped from the start wall to the far wall before row one.
+
+    ``plan`` less ``less``, which is all before the last row and its gap, is what ``stays`` of it.
+    """
+
+    plan: str
+    less: str
+    row: int
+    stays: str
+    limits: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class StripRow:
     """A row: its number, its far edge from the start wall, where it begins, its pieces.
 
-    ``rip_all`` is a rip that all pieces but ``but`` have, each of them as its last cut where it is
-    ``rip_last``; ``notes`` are sentences beneath.
+    ``tape`` is what is taped before it is laid. ``rip_all`` is a rip that all pieces but ``but``
+    have, each of them as its last cut where it is ``rip_last``; ``notes`` are sentences beneath.
     """
 
     row: int
@@ -137,6 +150,7 @@ class StripRow:
     but: tuple[str, ...] = ()
     rip_last: bool = False
     notes: tuple[str, ...] = ()
+    tape: TapeAcross | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

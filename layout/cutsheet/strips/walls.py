@@ -20,6 +20,7 @@ from layout.values.units import INCH
 
 EIGHTH = 0.125  # inches: finer than that no limit is told
 _FAR = 1e5  # further than any floor reaches
+LINE = "end line"  # where a floor ends without a wall: not the line that row 1 is laid to
 _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
 
@@ -59,7 +60,7 @@ class StopsOfFloor:
         ring = to_frame(zone.outline, direction_deg)
         for i, pair in enumerate(edges_of(ring)):
             kind = zone.edges[i].kind if i in zone.edges else EdgeKind.WALL
-            name = "line" if kind in _LINES else kind.value
+            name = LINE if kind in _LINES else kind.value
             most = zone.edges[i].max_gap if i in zone.edges else None
             self._edges.append((LineString(pair), "wall" if name == "casing" else name, most))
             self._cased += [LineString(pair)] if name == "casing" else []

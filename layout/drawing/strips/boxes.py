@@ -3,6 +3,8 @@
 to the wall 25 3/8   cut 25 1/8     to the wall 5 5/8              rip 5 3/8
 [     ] less 1/4 = [     ]               left [    ] middle [    ] right [    ]
 8 to 31; over: cut it, 23-1 new     less 1/4 = [    ]        [    ]       [    ]
+2-6 notch to wall 29 5/8   stays 29 3/8
+[     ] less 1/4 = [     ] from left end
 """
 
 from __future__ import annotations
@@ -25,6 +27,7 @@ OVER, STRIP, WORDS = 4.7, 5.0, 3.8  # heights of lines, in millimeters
 FOOT = 0.5  # of a figure over a strip
 DOWN = 3.0  # to the base line of words under it
 _BOX = 19.0
+_NOTCH, _CLEAR = 12.8, 0.8  # a box of a notch, what stays free under it
 _LEAD, _BELOW = 13.8, 0.8  # before the three boxes of a width; between its two lines
 
 
@@ -45,7 +48,12 @@ class RowColumns:
 def box_heights(walls: Sequence[WallPiece]) -> list[float]:
     """Return how tall each box of a row's end comes out, with the words beneath it."""
     least, more = OVER + STRIP + WORDS, {"rip": STRIP + _BELOW}
-    return [least + WORDS * bool(wall.under) + more.get(wall.kind, 0.0) for wall in walls]
+    return [
+        OVER + STRIP + _CLEAR
+        if wall.part
+        else least + WORDS * bool(wall.under) + more.get(wall.kind, 0.0)
+        for wall in walls
+    ]
 
 
 class RowBoxes:
@@ -73,7 +81,10 @@ class RowBoxes:
         cut = [*number, Token(text=wall.kind), Token(text=wall.cut, size=FIGURE, bold=True)]
         paper.tokens((right - tokens_width(cut), base - FOOT), cut)
         paper.tokens((left, base - FOOT), _to_wall(wall, right - left - tokens_width(cut) - 1))
-        less = Token(text=f"{wall.sign} {wall.gap} =")
+        less = Token(text=f"less {wall.gap} =")
+        if wall.part:
+            self._draw_notch(paper, wall, less, base)
+            return
         if wall.kind == "rip":
             self._draw_width(paper, less, base)
             limits += STRIP + _BELOW
@@ -83,6 +94,16 @@ class RowBoxes:
             middle = (left + right - less.wide) / 2
             paper.tokens((middle, base + STRIP / 2 + WORD * 0.36), [less])
         self._draw_limits(paper, wall, limits)
+
+    def _draw_notch(self, paper: StripPaper, wall: WallPiece, less: Token, base: float) -> None:
+        """Draw the boxes of a notch, and from which end or edge it is marked."""
+        x, foot = self.columns.wall[0], base + STRIP / 2 + WORD * 0.36
+        paper.box(x, base, _NOTCH, STRIP, weight=WRITE)
+        x += _NOTCH + 1.2
+        paper.tokens((x, foot), [less])
+        x += less.wide + 1.2
+        paper.box(x, base, _NOTCH, STRIP, weight=WRITE)
+        paper.text((x + _NOTCH + 1.2, foot), wall.part, size=LEAST)
 
     def _draw_width(self, paper: StripPaper, less: Token, base: float) -> None:
         """Draw the boxes of a last row's width: what is taped at three places, what is ripped."""
@@ -104,7 +125,7 @@ class RowBoxes:
         """Write what a last piece may come to under its boxes, as large as there is room for."""
         left, right = self.columns.wall
         start = self.columns.strip[0] if self.columns.narrow else left
-        words = f"{wall.part}; {wall.over}" if wall.part else f"{wall.limits}; over: {wall.over}"
+        words = f"{wall.limits}; over: {wall.over}"
         short = words.replace("row up, cut", "row up,")
         sizes = ((words, WORD), (words, LEAST), (short, LEAST))
         for said, size in sizes[1:] if self.columns.narrow else sizes:
@@ -120,5 +141,8 @@ def _to_wall(wall: WallPiece, most: float) -> list[Token]:
     """Return what the tape shows to the wall, in as many words as there is room for."""
     figure = Token(text=wall.to_wall, size=FIGURE, bold=True)
     begin = f"{wall.begin} " if wall.begin else ""
-    long = [Token(text=f"{begin}to the {wall.stop}"), figure]
-    return long if tokens_width(long) <= most else [Token(text=f"{begin}to {wall.stop}"), figure]
+    name = [Token(text=wall.id, bold=True)] if wall.part else []
+    begin = f"notch, {begin}" if wall.part else begin
+    long = [*name, Token(text=f"{begin}to the {wall.stop}"), figure]
+    short = [*name, Token(text=f"{begin.removeprefix('notch, ')}to {wall.stop}"), figure]
+    return long if tokens_width(long) <= most else short

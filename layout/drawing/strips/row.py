@@ -38,6 +38,7 @@ from layout.drawing.strips.paper import (
     tokens_width,
 )
 from layout.drawing.strips.row_words import figures_over, figures_under, inside, sources_under
+from layout.drawing.strips.tape import draw_tape, tape_height
 from layout.values.outline import Point, Region
 from layout.values.tolerances import LENGTH_TOLERANCE
 
@@ -47,6 +48,7 @@ _STUB = 1.6  # of what is cut off past the end of a row
 _SLIGHT = 2.0  # millimeters: what is less tall or wide is hatched closer
 _BLOT = 9.0  # millimeters: a notch drawn no longer than that has a fine line, no blot
 _HALF_TALL = 1.6  # of the room that a name takes in a piece
+_ARROW = 1.4  # of the ends of a run of planks
 
 
 class RowDrawing:
@@ -70,9 +72,18 @@ class RowDrawing:
     @cached_property
     def notes(self) -> list[str]:
         """The notes in lines: beside the boxes where those reach further down, else under all."""
-        left, right = self.columns.strip[0], self.columns.wall[1]
-        wide = (self.columns.strip[1] if self._beside else right) - left
-        return [line for note in self._said for line in wrapped(note, WORD, wide)]
+        return [line for note in self._said for line in wrapped(note, WORD, self._wide)]
+
+    @property
+    def _wide(self) -> float:
+        """How wide notes may be."""
+        right = self.columns.strip[1] if self._beside else self.columns.wall[1]
+        return right - self.columns.strip[0]
+
+    @property
+    def _noted(self) -> float:
+        """How tall notes come out, and what is taped first above them."""
+        return len(self.notes) * WORDS + (tape_height(self._wide) if self.row.tape else 0.0)
 
     @cached_property
     def _beside(self) -> bool:
@@ -133,10 +144,9 @@ class RowDrawing:
         if self.columns.narrow and walls:
             strip += WORDS + sum(box_heights(self.row.walls)) - least
             walls = strip
-        notes = len(self.notes) * WORDS
         if self._beside:
-            return max(strip + notes, walls) + REST
-        return max(strip, walls, least) + notes + REST
+            return max(strip + self._noted, walls) + REST
+        return max(strip, walls, least) + self._noted + REST
 
     @property
     def _below(self) -> float:
@@ -157,6 +167,10 @@ class RowDrawing:
         end = top + self.height - REST
         for i, note in enumerate(reversed(self.notes)):
             paper.text((self.columns.strip[0], end - i * WORDS - 0.8), note)
+        if self.row.tape:
+            draw_tape(
+                paper, self.row.tape, (self.columns.strip[0], end - self._noted + 0.6), self._wide
+            )
         paper.line(
             [(self.columns.far - 1, end + REST / 2), (self.columns.wall[1], end + REST / 2)],
             name="row-end",
@@ -177,6 +191,9 @@ class RowDrawing:
             paper.tokens((label.x, y + label.line * UNDER + 0.76 * FIGURE + 0.3), label.tokens)
         y += _lines(self.under) * UNDER
         for label in self.sources:
+            if self.unnamed:  # no leader through words
+                foot = y + label.line * WORDS + DOWN
+                paper.blank((label.x, foot - WORD * 0.75), (label.x + label.wide, foot + 0.4))
             paper.tokens((label.x, y + label.line * WORDS + DOWN), label.tokens)
 
     def _draw_head(self, paper: StripPaper, base: float) -> None:
@@ -218,10 +235,8 @@ class RowDrawing:
     def _room_inside(
         self, pieces: Sequence[StripPiece], tokens: Sequence[Token]
     ) -> tuple[Point, list[Token]] | None:
-        """Return where words stand in a piece, or in the first of several; None without room."""
-        low, high = self.spans[pieces[0].id]
-        if pieces[0].whole and len(pieces) > 1 and high - low < tokens_width(tokens) + 1:
-            high = self.spans[pieces[-1].id][1]
+        """Return where words stand in a piece, or amid several; None without room."""
+        low, high = self.spans[pieces[0].id][0], self.spans[pieces[-1].id][1]
         shape = self._on_paper(pieces[0], 0.0)
         _, y0, _, y1 = shape.bounds
         shown = [*tokens]
@@ -251,16 +266,31 @@ class RowDrawing:
             room = self._room_inside(pieces, tokens)
             if room is not None:
                 (x, y), shown = room
-                if pieces[0].whole:  # it may stand over joints
-                    middle, wide = base + self.strip / 2, tokens_width(shown)
-                    paper.blank(
-                        (x - 0.6, middle - _HALF_TALL), (x + wide + 0.6, middle + _HALF_TALL)
-                    )
+                if len(pieces) > 1:
+                    self._draw_run(paper, pieces, (x, x + tokens_width(shown)), base)
                 paper.tokens((x, base + y), shown)
         for piece in self.unnamed:
             label = next((one for one in self.sources if one.piece == piece.id), None)
             if label is not None:
                 self._draw_leader(paper, piece, label, base)
+
+    def _draw_run(
+        self,
+        paper: StripPaper,
+        pieces: Sequence[StripPiece],
+        words: tuple[float, float],
+        base: float,
+    ) -> None:
+        """Draw from where to where pieces lie that their words count, over all their joints."""
+        middle, (x0, x1) = base + self.strip / 2, words
+        paper.blank((x0 - 0.6, middle - _HALF_TALL), (x1 + 0.6, middle + _HALF_TALL))
+        low, high = self.spans[pieces[0].id][0] + 0.5, self.spans[pieces[-1].id][1] - 0.5
+        for tip, foot, way in ((low, x0 - 1.0, 1), (high, x1 + 1.0, -1)):
+            if abs(foot - tip) > _ARROW:
+                paper.line([(foot, middle), (tip, middle)], name="run", weight=FINE)
+                back = tip + way * _ARROW
+                head = [(tip, middle), (back, middle - _ARROW / 2), (back, middle + _ARROW / 2)]
+                paper.area(head, name="run-end")
 
     def _draw_leader(
         self, paper: StripPaper, piece: StripPiece, label: StripLabel, base: float

@@ -117,7 +117,7 @@ def review(hands: Hands, job: str, hours: Decimal) -> None:
     hands.press("Close the job")
     hands.expect("is closed")
     # The change order's two hours stand apart from what was quoted, at 48.00.
-    together = r"Together [\d.]+ h \$[\d,.]+ \+2 h \$96\.00 ([\d.]+) h"
+    together = r"Total [\d.]+ h \$[\d,.]+ \+2 h \$96\.00 ([\d.]+) h"
     assert shown_in(hands, together) == (f"{hours.normalize():f}",)
     *steps, made = amounts(hands, "From quote to result")
     assert sum(steps) == made
@@ -127,7 +127,7 @@ def review(hands: Hands, job: str, hours: Decimal) -> None:
 
 def learn(hands: Hands) -> tuple[Decimal, Decimal]:
     """The rates are taken; return the hours and the price that the quote would have had."""
-    hands.press("Look at the rates from your logs")
+    hands.press("Open the rates from your logs")
     figures = shown_in(
         hands, r"1-1 Den and hall ([\d.]+) h ([\d.]+) h (\$[\d,.]+) (\$[\d,.]+) \+\$[\d,.]+"
     )

@@ -163,7 +163,7 @@ def test_planks_left_over_are_offered_to_the_next_plan(hands: Hands, job: Job) -
 def test_rates_are_learned_taken_and_given_back(hands: Hands, job: Job) -> None:
     hands.open(f"/jobs/{job.pk}/review")
     hands.press("Close the job")
-    hands.press("Look at the rates from your logs")
+    hands.press("Open the rates from your logs")
     hands.expect("Range: the true hours lie in it four times out of five.")
     hands.expect("The last quotes at these rates")
     look_at(hands, "98-rates-learned")

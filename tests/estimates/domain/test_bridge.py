@@ -27,7 +27,7 @@ def test_each_bar_begins_where_the_last_one_ended() -> None:
 def test_every_bar_has_its_words_and_its_figure() -> None:
     drawing = ElementTree.fromstring(bridge_svg(reviewed(closed=True), "USD"))
     words = [text.text for text in drawing.iter(f"{SVG}text")]
-    assert words[:4] == ["Profit quoted", "$343.75", "Labor against the quote", "-$150.00"]
+    assert words[:4] == ["Quoted profit", "$343.75", "Labor against the quote", "-$150.00"]
 
 
 def test_widths_are_to_scale() -> None:

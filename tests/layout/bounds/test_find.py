@@ -16,6 +16,7 @@ from layout.planner.plan_floor import plan_floor
 from layout.proof.certificate import check
 from layout.proof.floor import area_bound
 from layout.values.request import PlanRequest, read_request
+from tests.bench.hard_rooms import hard_rooms
 from tests.bench.rooms import bench_rooms
 
 LENGTH, WIDTH = 12.0, 5.0
@@ -241,3 +242,11 @@ def test_no_plan_that_keeps_the_rules_goes_below_the_bound_of_its_room(name: str
     plan = plan_floor(request)
     assert not plan.warnings
     assert lower_bound(request, 0.0).value <= plan.totals.planks
+
+
+def test_marks_close_enough_prove_a_room_just_over_three_planks() -> None:
+    # Its area says 34 planks, and so do half as many places for marks.
+    request = read_request(hard_rooms()["just over 3"])
+    bound = lower_bound(request, 0.0)
+    assert bound.value == 35
+    assert check(request, 0.0, bound.proof) == 35

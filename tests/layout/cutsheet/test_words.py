@@ -11,7 +11,8 @@ from __future__ import annotations
 
 import pytest
 
-from layout.cutsheet.words import cut_words
+from layout.cutsheet.in_hand import parts_cut
+from layout.cutsheet.words import made_words
 from layout.values.outline import Point
 from layout.values.request import read_request
 from layout.values.sheet import AfterCut, PlankCuts, SawCut
@@ -60,7 +61,8 @@ def sentence(*cuts: SawCut, start: str = "low", size: Point = (48, 7), unit: str
 def whole(*cuts: SawCut, start: str = "low", size: Point = (48, 7), unit: str = "in") -> str:
     plank = PlankCuts(plank=1, size=size, cuts=cuts)
     plan_request = request(lay={"start": start}) if unit == "in" else read_request(bedroom_mm())
-    return cut_words(cuts[-1], plank=plank, request=plan_request, row=1)
+    *_, last = parts_cut(plank, plan_request)
+    return made_words(last, size=plank.size, request=plan_request, row=1)
 
 
 SLANT = cut("angle", "left end", 26, (26, 0), (30, 7), goes="right")

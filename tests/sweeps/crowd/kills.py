@@ -127,11 +127,16 @@ def killed_again_and_again(
 
 
 def wait_for_errands() -> list[str]:
-    """Wait until no errand is left over: what was killed is claimed again once its lease is out."""
-    until = time.monotonic() + PATIENCE_S
+    """Wait until no errand is left over: what was killed is claimed again once its lease is out.
+
+    On a slow machine many are left: as long as they grow fewer, it is waited.
+    """
+    fewest, until = errands_left(), time.monotonic() + PATIENCE_S
     while left := errands_left():
+        if left < fewest:
+            fewest, until = left, time.monotonic() + PATIENCE_S
         if time.monotonic() > until:
-            return [f"{left} errands still wait after {PATIENCE_S:.0f} s"]
+            return [f"{left} errands still wait, and no fewer since {PATIENCE_S:.0f} s"]
         time.sleep(0.2)
     return []
 

@@ -58,18 +58,19 @@ def _how(unit: str) -> Iterator[str]:
     """Yield how any stick of a job is slid; each floor has its own table and line."""
     small = "\N{VULGAR FRACTION ONE QUARTER}" if unit == "in" else "6 mm"
     yield (
-        "Before row one tape from the start wall to the far wall, at both ends and at every"
-        " doorway, and the room along the rows; each floor says below what it is by plan, where it"
-        " is widest and longest. Tape from a doorway's jamb to both walls: the figure that is not"
-        " the plan's tells which wall is out. Longer or shorter along: so are all boxes at the ends"
-        " of rows. Where that passes a limit, cut the row's first piece as its box says before you"
-        " lay it."
+        "Before row one tape from the start wall to the far wall, by the line under row 1. Within"
+        " its limits leave the stick: last row and boxes take what is out. Each floor says below"
+        " what it is by plan, where it is widest and longest. Longer or shorter along: so are all"
+        " boxes at the ends of rows. Where that passes a limit, cut the row's first piece as its"
+        " box says before you lay it."
     )
     yield (
-        "Far wall out, stick not slid: the last row alone changes. Start wall out: slide the stick"
-        " by as much the other way, so that all its marks lie to doorways and far wall as planned;"
-        " row 1 alone changes, less by what the wall stands into the room, more by what it stands"
-        " back. Is row 1 whole and its wall back: leave the stick; the last row is wider by it."
+        "A doorway in the start or far wall: tape from its jamb to both; the figure that is not the"
+        " plan's tells which is out. Far wall: the last row alone changes. Start wall: slide the"
+        " stick by as much the other way, so that all its marks lie to doorways and far wall as"
+        " planned; row 1 alone changes, less by what the wall stands into the room, more by what it"
+        " stands back. Is row 1 whole and its wall back: leave the stick; the last row is wider by"
+        " it."
     )
     yield (
         "Else slide, walls as planned, only where a row comes out too narrow, or a notch or what is"

@@ -72,7 +72,13 @@ def _strip_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
             " Planks without a name are whole."
         ),
     )
-    yield "figure", "A figure over a piece: so much stays, from the end that is not cut."
+    yield (
+        "figure",
+        (
+            "A figure over a piece: so much stays, from the end that is not cut. By the ring: the"
+            " row's far face edge, from the start wall."
+        ),
+    )
     off = next((cut.far for cut in cuts if _off(cut)), None)
     if off is not None:
         yield "off", f"{off.figure}{off.off}: so much comes off the {off.end} end."
@@ -90,7 +96,10 @@ def _strip_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
             ),
         )
     if any(row.rip_last for row in floor.rows):
-        yield "each", "Rip each, last: every piece of that row, once its length is cut."
+        yield (
+            "each",
+            ("Rip each, last: every piece of that row, once its length is taped and cut."),
+        )
     yield from _source_words(pieces)
 
 
@@ -152,9 +161,9 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         yield (
             "notch",
             (
-                f"Notch of {names}: its wall is measured too. Cut the end across by its own box"
-                " first, then mark the notch by what comes out; it goes before the figure of the"
-                f" drawing, {notched[0].cut} at {notched[0].id}."
+                f"Notch of {names}: cut the end across by its own box first, then mark the notch by"
+                " its boxes; they go before the figures of the drawing, as"
+                f" {notched[0].cut} at {notched[0].id}.{_mark_words(notched)}"
             ),
         )
     for row, one in walls:
@@ -165,7 +174,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
                     f"Row {row}, rip: tape from the far edge of row {row - 1} to the wall,"
                     f" at both ends"
                     " and in the middle. Where the three differ, mark each plank at both its ends"
-                    " by the tape there, less the gap, and rip from mark to mark."
+                    " by the tape there, less the gap, and rip from mark to mark. By its ring and"
+                    " on the stick stands that ripped edge."
                 ),
             )
     if floor.lines:
@@ -179,6 +189,15 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         ),
     )
     yield from _way_words([wall for _, wall in walls])
+
+
+def _mark_words(notched: Sequence[WallPiece]) -> str:
+    """Return what a mark is that a notch is taped from; empty where none is."""
+    begin = next((one.begin for one in notched if one.begin.startswith("mark ")), "")
+    if not begin:
+        return ""
+    row = begin.removeprefix("mark ")
+    return f" Mark {row} is on the stick: there row {row}'s far edge will lie."
 
 
 def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:

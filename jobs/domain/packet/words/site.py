@@ -1,8 +1,15 @@
-"""What a floor's sheet says of its walls before row one: doorways, base and shoe. Pure."""
+"""What a floor's sheet says before row one: walls, doorways, base and shoe, rows 1 and 2. Pure."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping, Sequence
+
+from shapely.geometry import LineString
+
+from layout.cutsheet.strips.values import FloorStrips
+from layout.drawing.floor.landmarks import Landmark
+from layout.values.outline import EdgeKind, edges_of
+from layout.values.request import PlanRequest
 
 OFF, ON, SHOE = "base_off", "base", "shoe"
 """Codes of the tasks that change what stands at a wall."""
@@ -38,3 +45,43 @@ def under_words(*, thick: str, attached: bool, pad: bool, barrier: bool) -> str:
     backing = "its own pad on its back" if attached else "no pad of its own"
     under = f"under it {' and '.join(layers)}" if layers else "nothing else under it"
     return f"Plank {thick} thick, {backing}; {under}."
+
+
+def walls_of_lines(request: PlanRequest, landmarks: Sequence[Landmark]) -> Mapping[int, str]:
+    """Return the wall beside each line of a floor, by the number of the line's edge."""
+    walls = [one for one in landmarks if one.words.startswith("wall ") and len(one.ends) == 2]
+    edges = [*edges_of(request.zone.outline)]
+    lines = {
+        number: LineString(edges[number]).centroid
+        for number, edge in request.zone.edges.items()
+        if edge.kind is EdgeKind.TRANSITION
+    }
+    return {
+        number: min(walls, key=lambda wall: LineString(wall.ends).distance(middle)).words
+        for number, middle in lines.items()
+        if walls
+    }
+
+
+def first_two(strips: FloorStrips, request: PlanRequest) -> Mapping[int, Sequence[str]]:
+    """Return when the first two rows are joined: a note under row 1; none where they are down."""
+    if request.lay.control_row is not None or [row.row for row in strips.rows[:2]] != [1, 2]:
+        return {}
+    words = (
+        "Rows 1 and 2: lay both dry on the spacers, fill their boxes, cut; then join them off the"
+        " wall, slide them back as one."
+    )
+    return {1: (words,)}
+
+
+def tasks_in(goal: str, most: int) -> str:
+    """Return the tasks of a day in so many words at most: whole tasks, then how many more."""
+    tasks = goal.split("; ")
+    short = [task if len(task.split()) <= most else task.partition(" (")[0] for task in tasks]
+    kept: list[str] = []
+    for task in short:
+        if kept and len(" ".join([*kept, task]).split()) > most:
+            break
+        kept.append(task)
+    more = len(short) - len(kept)
+    return "; ".join(kept) + (f"; and {more} more on its sheet" if more else "")

@@ -16,9 +16,9 @@ from estimates.domain.at_home.clearing import (
 )
 from estimates.domain.at_home.closed import ShutRoom
 from estimates.domain.quotes.days import NOT_MOVED
-from estimates.domain.quotes.plain_words import trade_words
 from jobs.domain.days.homeowner import HomeownersTask
 from tests.estimates.domain.quotes.a_sale import ROOMS, two_rooms
+from tests.estimates.trade_words import trade_words
 
 MONDAY, TUESDAY, THURSDAY = date(2027, 3, 1), date(2027, 3, 2), date(2027, 3, 4)
 

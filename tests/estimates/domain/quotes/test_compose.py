@@ -15,7 +15,6 @@ from estimates.domain.pricing import price_scope
 from estimates.domain.quotes.changed import differences
 from estimates.domain.quotes.compose import issued_quote
 from estimates.domain.quotes.content import IssuedQuote, QuoteSection
-from estimates.domain.quotes.plain_words import trade_words
 from estimates.domain.quotes.sold import DepositTerms
 from estimates.domain.terms.job_terms import TaxRates
 from jobs.domain.checks import BadValueError
@@ -29,6 +28,7 @@ from tests.estimates.domain.quotes.a_sale import (
     sale_terms,
     two_rooms,
 )
+from tests.estimates.trade_words import trade_words
 
 BAGS = Allowance(
     code="allowance-1",

@@ -7,12 +7,12 @@ from decimal import Decimal
 import pytest
 
 from estimates.domain.quotes.house_cautions import LOCAL_CODES, WORDS, House, house_cautions
-from estimates.domain.quotes.plain_words import trade_words
 from jobs.domain.openings.stairs import Flight
 from jobs.domain.openings.transitions import TightDoor, TrappedAppliance
 from jobs.domain.site.cautions import cautions_for
 from jobs.domain.site.facts import Caution, LevelChange, MoistureReading, VisitFacts
 from tests.estimates.a_price import Given
+from tests.estimates.trade_words import trade_words
 
 MODERN: Given = {"year_built": 1999, "existing_floor": "none"}
 DOOR = TightDoor(where='Hall, wall 3, 5" along', left='0"', trim='⅛"')

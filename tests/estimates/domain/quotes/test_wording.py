@@ -7,12 +7,13 @@ from decimal import Decimal
 
 import pytest
 
-from estimates.domain.quotes.plain_words import plain_words, trade_words
+from estimates.domain.quotes.plain_words import plain_words
 from estimates.domain.quotes.sold import SoldFloor
 from estimates.domain.quotes.wording import floor_words, room_texts
 from jobs.domain.quantities import Quantity
 from tests.estimates.a_price import a_quantity
 from tests.estimates.domain.quotes.a_sale import ROOMS, a_sale, two_rooms
+from tests.estimates.trade_words import trade_words
 
 
 def more(*entries: Quantity, **changes: object) -> tuple[str, ...]:

@@ -197,15 +197,28 @@ def test_reasons_say_what_it_was_the_heaviest_first() -> None:
     assert reasons == [
         ("lay (up): 14.00 h logged, 12.00 h agreed", Decimal(-100)),
         ("Clean and hand over: 2.00 h logged, 0.00 h agreed", Decimal(-100)),
-        ("2.00 h of callbacks", Decimal(-100)),
         ("Flooring: 7 cartons bought, 6 cartons agreed", Decimal(-60)),
         ("base (up): 3.00 h logged, 4.00 h agreed", Decimal(50)),
         ("blade: 1 bought, 0 agreed", Decimal(-25)),
+        ("Pad: 2 rolls bought, 2 rolls agreed", Decimal(2)),
+        ("2.00 h of callbacks", Decimal(-100)),
         ("3 planks spoiled: bad measure", Decimal(-18)),
         ("1 plank spoiled: defect", Decimal(-6)),
-        ("Pad: 2 rolls bought, 2 rolls agreed", Decimal(2)),
         ("2 days on site, 1 day as booked", None),
     ]
+
+
+def test_a_part_of_another_reason_says_what_it_is_in_already() -> None:
+    within = {reason.code: reason.within for reason in reviewed(closed=True).reasons}
+    assert within["spoiled"] == "in the material bought"
+    assert within["callback"] == "in the hours logged"
+    assert within["hours"] == within["purchase"] == ""
+
+
+def test_what_hours_cost_has_the_sign_of_the_hours() -> None:
+    causes = [cause for row in reviewed(closed=True).tasks for cause in row.causes]
+    assert causes
+    assert all((cause.hours > 0) == (cause.cost > 0) for cause in causes)
 
 
 def test_planks_of_unknown_price_are_told_without_money() -> None:

@@ -14,11 +14,11 @@ import pytest
 from pypdf import PdfReader
 
 from estimates.domain.quotes.content import IssuedQuote
-from estimates.domain.quotes.plain_words import trade_words
 from estimates.services.quote_pdf import quote_pdf
 from jobs.models import Company, User
 from tests.builders import make_photo
 from tests.estimates.a_job import an_owner, company_of
+from tests.estimates.trade_words import trade_words
 from tests.quoted.a_house import quoted
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("set_paper")]

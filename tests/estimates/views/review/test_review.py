@@ -58,7 +58,7 @@ def test_without_purchases_the_page_says_that_material_is_missing(
 def test_the_title_of_each_drawing_comes_first(visitor: Visitor, job: Job) -> None:
     log_laying(job, "2")
     assert re.findall(r"<svg[^>]*>(<title>[^<]*)", page(visitor, job)) == [
-        "<title>From the profit quoted to the profit made",
+        "<title>From the quoted profit to the actual profit",
         "<title>Hours earned and spent, day by day",
     ]
 

@@ -9,7 +9,6 @@ from django.test import Client as Visitor
 from django.urls import reverse
 from django.utils import timezone
 
-from estimates.domain.quotes.plain_words import trade_words
 from estimates.models import Quote
 from estimates.services.sending.answers import record_acceptance
 from jobs.clock import today_of
@@ -20,6 +19,7 @@ from jobs.services.moved_days.replan import DayMove, seen_as
 from jobs.services.moved_days.saving import save_change, undo_change
 from tests.builders import make_crew, make_person
 from tests.estimates.a_job import a_quote, accepted
+from tests.estimates.trade_words import trade_words
 from tests.jobs.agreed import agree, make_scope
 from tests.reading import words
 
@@ -71,7 +71,8 @@ def lose_day(quote: Quote, owner: User) -> None:
 
 def test_the_days_say_when_we_come_and_nothing_of_the_trade_or_money(quote: Quote) -> None:
     page, first = said(quote), quote.job.days.earliest("date").date
-    assert "8:30 AM, every day" in page
+    # From 8 o’clock the material is fetched, then comes the drive.
+    assert "9:30 AM, every day" in page
     assert f"{first:%a}, {first:%b} {first.day}" in page
     assert "can be used every night" in page
     for word in ("$", "crew", "Lay the floor", "scope"):

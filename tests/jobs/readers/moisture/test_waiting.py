@@ -14,6 +14,10 @@ from tests.jobs.agreed import agreed_job
 
 pytestmark = pytest.mark.django_db
 
+UNREAD = (
+    "No moisture reading yet. Clears it: whoever reads the subfloor; a reading within the limit "
+    "opens it"
+)
 READ = {"method": "rh", "value": "71", "where": "Den", "on": "2027-02-20"}
 
 
@@ -37,9 +41,7 @@ def lines(job: Job) -> list[str]:
 
 
 def test_an_agreed_job_whose_slab_nobody_read_waits_at_home(job: Job) -> None:
-    assert lines(job) == [
-        f"HOLD before the order of job {job.number}, {job.title}: No moisture reading yet"
-    ]
+    assert lines(job) == [f"HOLD before the order of job {job.number}, {job.title}: {UNREAD}"]
     SiteFacts.objects.filter(job=job).update(readings=[READ])
     assert lines(job) == []
 

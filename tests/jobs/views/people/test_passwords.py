@@ -1,19 +1,21 @@
-"""Passwords: one's own, a link once, the lock of the sign-in, the last owner."""
+"""Passwords: one's own, a link once, the lock of the sign-in, the first and the last owner."""
 
 from __future__ import annotations
 
 import re
 from datetime import timedelta
+from io import StringIO
 
 import pytest
 import time_machine
 from axes.utils import reset
+from django.core.management import CommandError, call_command
 from django.test import Client as Visitor
 from django.test import override_settings
 from django.urls import reverse
 from django.utils import timezone
 
-from jobs.models import AuditLine, Mail, Role, User
+from jobs.models import AuditLine, Company, Mail, Role, User
 from jobs.services.sign_in.links import password_link
 from jobs.worker.worker import carry_out_waiting
 from tests.builders import PASSWORD, make_person
@@ -206,3 +208,38 @@ def test_two_owners_who_change_one_person_at_once(visitor: Visitor, owner: User)
     visitor.post(url, person_form(person, phone="555-0100", seen=again[1]))
     person.refresh_from_db()
     assert person.phone == "555-0100"
+
+
+def open_a_book(email: str, password: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Open the book of a company by the command that the README names."""
+    monkeypatch.setattr("getpass.getpass", lambda _: password)
+    call_command("company", "Example Floors", owner="Ada Lind", email=email, stdout=StringIO())
+
+
+def test_the_first_owner_is_made_by_a_command_and_signs_in(
+    client: Visitor, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    open_a_book("ada@example.com", PASSWORD, monkeypatch)
+    sent = {"username": "ada@example.com", "password": PASSWORD}
+    assert client.post(reverse("sign-in"), sent).status_code == 302
+    assert client.get(reverse("company")).status_code == 200
+    assert User.objects.get().role == Role.OWNER
+
+
+@pytest.mark.parametrize(
+    ("email", "password", "sentence"),
+    [
+        ("ada@example.com", "short", "too short"),
+        ("ada", PASSWORD, "valid email"),
+        ("Owner@Example.com", PASSWORD, "signs in with"),
+    ],
+)
+def test_a_first_owner_who_can_not_be_is_refused(
+    monkeypatch: pytest.MonkeyPatch, email: str, password: str, sentence: str
+) -> None:
+    if email.startswith("Owner"):
+        open_a_book(email.lower(), PASSWORD, monkeypatch)
+    before = Company.objects.count()
+    with pytest.raises(CommandError, match=sentence):
+        open_a_book(email, password, monkeypatch)
+    assert Company.objects.count() == before

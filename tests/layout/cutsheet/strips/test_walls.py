@@ -60,7 +60,7 @@ def test_a_wall_with_its_own_gap_takes_its_own_gap_off() -> None:
 
 def test_a_row_that_ends_at_a_strip_says_so() -> None:
     edges = {"1": {"gap": 0.25, "kind": "transition"}}
-    assert {wall.stop for wall in walls(strips(room(zone={"edges": edges})))} == {"line"}
+    assert {wall.stop for wall in walls(strips(room(zone={"edges": edges})))} == {"end line"}
 
 
 def test_a_row_that_ends_at_a_post_is_measured_to_the_post() -> None:
@@ -122,8 +122,12 @@ HALL: list[list[float]] = [[0, 0], [254, 0], *_AT_THE_DOOR, [254, 46.25], [0, 46
 
 def hall() -> FloorStrips:
     """A hall 254 x 46 1/4 whose far end has a doorway: its line lies 2 1/4 past the wall's face."""
-    edges = {"3": {"kind": "transition"}}
-    return strips(request(HALL, spares=4, zone={"edges": edges}))
+    return strips(hall_request())
+
+
+def hall_request() -> dict[str, Any]:
+    """The request of the hall."""
+    return request(HALL, spares=4, zone={"edges": {"3": {"kind": "transition"}}})
 
 
 def test_every_row_has_a_box_at_its_end() -> None:
@@ -155,12 +159,12 @@ def test_a_whole_plank_stays_up_to_what_its_cover_hides() -> None:
 
 def test_a_notch_at_the_end_is_measured_to_its_own_wall() -> None:
     # The wall's face stands 2 1/4 nearer than the line: 48 to the line, 45 3/4 in the notch.
-    notches = {wall.id: wall for wall in walls(hall()) if wall.part == "notch"}
+    notches = {wall.id: wall for wall in walls(hall()) if wall.part == "from left end"}
     ends = {wall.id: wall for wall in walls(hall()) if not wall.part}
     assert len(notches) == 2
     for name, notch in notches.items():
         assert eighths(ends[name].to_wall) - eighths(notch.to_wall) == pytest.approx(2.25)
-        assert (ends[name].stop, notch.stop, notch.gap) == ("line", "wall", "¼")
+        assert (ends[name].stop, notch.stop, notch.gap) == ("end line", "wall", "¼")
 
 
 def test_the_last_row_is_measured_across_less_its_gap() -> None:
@@ -172,7 +176,7 @@ def test_the_last_row_is_measured_across_less_its_gap() -> None:
 def test_the_line_lies_so_far_past_the_face_of_the_wall() -> None:
     (line,) = hall().lines
     assert line.words == (
-        "The line: 2¼ past the face of the wall beside it; the floor stops ¼ short of it, at 2."
+        "The end line: 2¼ past the face of the wall beside it; the floor stops ¼ short of it, at 2."
     )
     assert strips(room()).lines == ()
 

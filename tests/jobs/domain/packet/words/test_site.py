@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from jobs.domain.packet.words.site import door_words, under_words, wall_words
+from jobs.domain.packet.words.site import door_words, tasks_in, under_words, wall_words
 
 
 def test_base_that_comes_off_is_taped_to_the_drywall_and_covers_the_gap() -> None:
@@ -40,3 +40,13 @@ def test_the_gauge_of_casings_knows_plank_and_what_lies_under_it() -> None:
     assert words == 'Plank 5/16" thick, its own pad on its back; nothing else under it.'
     layers = under_words(thick="12 mm", attached=False, pad=True, barrier=True)
     assert layers.endswith("no pad of its own; under it a separate pad and a vapor barrier.")
+
+
+def test_a_day_on_the_cover_has_whole_tasks_and_says_how_many_more() -> None:
+    goal = "Carry in; Lay the floor (Hall rows 1 to 6, Den rows 1 to 11); Clean, hand over"
+    assert tasks_in(goal, 60) == goal
+    assert tasks_in(goal, 15) == (
+        "Carry in; Lay the floor (Hall rows 1 to 6, Den rows 1 to 11); and 1 more on its sheet"
+    )
+    assert tasks_in(goal, 5) == "Carry in; Lay the floor; and 1 more on its sheet"
+    assert tasks_in("Lay the floor (Hall rows 1 to 6, Den rows 1 to 11)", 5) == "Lay the floor"

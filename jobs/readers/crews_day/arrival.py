@@ -1,0 +1,32 @@
+"""When a crew is at the site on a day, by that day's own clock: one figure for all who read it."""
+
+from __future__ import annotations
+
+from datetime import time
+
+from jobs.domain.days.placed.pieces import PlacedSpell, spells_of
+from jobs.models import WorkDay
+from jobs.readers.feeds.arrival import arrival_of
+from jobs.readers.packets.days import BEFORE_SITE
+
+QUARTERS = 4
+
+
+def at_site(day: WorkDay) -> list[PlacedSpell]:
+    """Return what is done at the site on a day; all, where nothing is."""
+    spells = spells_of(day.date, day.lanes)
+    return [spell for spell in spells if spell.task not in BEFORE_SITE] or spells
+
+
+def arrives_at(day: WorkDay) -> time:
+    """Return when the crew of a day is there; a day without a clock has the company's hour."""
+    spells = at_site(day)
+    if not spells:
+        return arrival_of(day.job.company)
+    hour, quarter = divmod(min(spell.begins for spell in spells), QUARTERS)
+    return time(hour % 24, quarter * 15)
+
+
+def arrives_words(day: WorkDay) -> str:
+    """Return when the crew of a day is there as a client reads it: 8:15 AM."""
+    return f"{arrives_at(day):%I:%M %p}".lstrip("0")

@@ -1,0 +1,1 @@
+"""Rooms whose rules fight: which give way, by how little, and whether the advice holds."""
