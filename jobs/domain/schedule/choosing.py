@@ -2,7 +2,8 @@
 
 Flooring is carried in as soon as it is there, before the truck drives old floor to the dump, but
 where that ends the job later.
-Where a day would be worked for less than two hours, the days before it leave it more.
+Where a day would be worked for less than two hours, the days before it leave it more. Rooms are
+emptied on their day and torn out one after another, but where the job ends sooner otherwise.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -29,9 +30,17 @@ MOST_TURNS = 4
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
     least = _soonest(setting)
-    best: list[WorkedDay] = []
     at_leisure = frozenset(name for name, over in setting.agreed.items() if over)
-    setting = replace(setting, at_leisure=at_leisure)
+    best: list[WorkedDay] = []
+    for kindly in (True, False):
+        if best and best[-1].date <= least + timedelta(days=1):
+            break
+        best = _best_of(replace(setting, at_leisure=at_leisure, kindly=kindly), least, best)
+    return best
+
+
+def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[WorkedDay]:
+    """Return the best days of all orders and agreements, or those that were the best before."""
     for agreed in _agreements(setting):
         for tried in _tries(replace(setting, agreed=agreed)):
             if tried.patient and not _may_gain_by_patience(best, setting):
@@ -165,7 +174,8 @@ def _in_order(setting: Setting, until: date | None) -> list[WorkedDay]:
     days = DayPlan(setting, shut).days(until=until)
     if until is not None and days and days[-1].date > until:
         return days
-    setting, days = _emptied_late(setting, days, until)
+    if setting.kindly:
+        setting, days = _emptied_late(setting, days, until)
     for find in (_short, _scant):
         for _ in range(len(days)):
             short = find(days)

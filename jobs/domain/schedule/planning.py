@@ -16,7 +16,7 @@ from jobs.domain.schedule.leaving import best_with_runs, day_by, stands_overnigh
 from jobs.domain.schedule.lived_in import LivedIn, guards, kept_on, lived_in
 from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
-from jobs.domain.schedule.trade import KEPT_AT
+from jobs.domain.schedule.trade import KEPT_AT, LAY
 
 YEAR = 366
 FORTNIGHT = 14
@@ -25,7 +25,6 @@ LEAST_HALVES = 4
 
 STANDS_EMPTY = 2 * QUARTERS_A_DAY
 """A room that is ready for its rows does not stand so for more than these quarters of an hour."""
-
 
 _Tried = tuple[int, date, frozenset[str], tuple[str, ...]]
 
@@ -39,12 +38,12 @@ class Setting:
     """What the days are planned for: steps, people, first day, days that are worked, agreements.
 
     `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
-    lays them. Whether also over days on which nobody works stands with each. `short` are half hours
-    on site of days that end early. `carried_first`: flooring leaves the truck before all else.
-    `long` are rooms that are open over days off though they waited for the longest stretch: where
-    they need all of it they don't wait. `patient`: nothing is torn out on a day for little. `held`
-    are moments before which steps are not begun, by their keys. Rooms `at_leisure` may be open over
-    days off, so nobody empties them before the day on which their work begins.
+    lays them. Whether also over days off stands with each. `short` are half hours on site of days
+    that end early. `carried_first`: flooring leaves the truck before all else. `long` are rooms
+    that are open over days off though they waited for the longest stretch: where they need all of
+    it they don't wait. `patient`: nothing is torn out on a day for little. `held` are moments
+    before which steps are not begun. Rooms `at_leisure` may be open over days off: they are emptied
+    on the day their work begins. Not `kindly`: emptied and torn out as ends the job soonest.
     """
 
     steps: tuple[Step, ...]
@@ -59,6 +58,7 @@ class Setting:
     patient: bool = False
     held: Mapping[str, int] = field(default_factory=dict)
     at_leisure: frozenset[str] = frozenset()
+    kindly: bool = True
 
 
 class DayPlan:
@@ -81,7 +81,8 @@ class DayPlan:
         )
         self.tried: dict[_Tried, tuple[WorkBench, WorkedDay | None]] = {}
         """Days that were tried before, by their bench, date and rooms; each holds its bench."""
-        self.kept_at = tuple(s.key for s in setting.steps if s.task.code in KEPT_AT)
+        kept = KEPT_AT if setting.kindly else (LAY,)
+        self.kept_at = tuple(s.key for s in setting.steps if s.task.code in kept)
         first = (s.key for s in setting.steps if s.task.code == "carry" and setting.carried_first)
         self.trucked = (*first, *self.bench.truck.runs)
 
@@ -324,8 +325,7 @@ class DayPlan:
     def _rules(
         self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str]
     ) -> DayRules:
-        team = self.setting.team
-        most = self.shut.get(day, QUARTERS_A_DAY)
+        team, most = self.setting.team, self.shut.get(day, QUARTERS_A_DAY)
         going_on = [
             name
             for name in self.rooms
@@ -339,11 +339,12 @@ class DayPlan:
         begun = [key for key in self.kept_at if bench.progress[key].done]
         named = [self.rooms[name] for name in (*going_on, *first)]
         worked_after = self.setting.working(day + timedelta(days=1))
+        kept = self.rooms if self.setting.kindly else ()
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
             first=(*self.trucked, *(key for room in named for key in room.first_steps())),
             begun=begun,
-            kept=kept_on(self.rooms, self.setting.at_leisure, worked_after=worked_after),
+            kept=kept_on(kept, self.setting.at_leisure, worked_after=worked_after),
         )

@@ -77,7 +77,8 @@ ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
 AT_ONE_GO = frozenset({"dump_run", "level"})
 """What is not left half done overnight: nobody drives half way to the dump, or splits a pour."""
 
-KEPT_AT = frozenset({"tear_out", "lay", "stairs"})
+LAY = "lay"
+KEPT_AT = frozenset({"tear_out", LAY, "stairs"})
 """What the crew goes on with the next morning, once it is begun, before it begins anything else."""
 
 LIVED_IN, READY_FOR_ROWS = 1, 3

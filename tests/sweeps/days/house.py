@@ -22,9 +22,14 @@ DIRTY = ("tear_out", "prep")
 
 def unkind_to_the_house(days: LaidDays) -> Iterator[str]:
     """Yield what nobody does so."""
-    yield from _emptied(days)
-    yield from _stairs(days)
+    yield from _stairs_in_dust(days)
     yield from _wet(days)
+
+
+def for_the_end(days: LaidDays) -> Iterator[str]:
+    """Yield what a lead does only where the job ends sooner by it: no fault, but counted."""
+    yield from _emptied(days)
+    yield from _scattered(days)
     yield from _bites(days)
 
 
@@ -66,19 +71,23 @@ def _takes_long(days: LaidDays, room: RoomOf) -> bool:
     return halves * 2 > days.clock.halves
 
 
-def _stairs(days: LaidDays) -> Iterator[str]:
-    """Treads come after the last tear-out and sanding, on days that follow each other."""
+def _stairs_in_dust(days: LaidDays) -> Iterator[str]:
+    """Treads come after the last tear-out and sanding."""
     dirty = max((s.ends for name in DIRTY for s in days.by_kind[name]), default=0)
     for spell in days.by_kind["stairs"]:
         if spell.begins < dirty:
             yield f"stairs: before the dirty work is over, {spell}"
+
+
+def _scattered(days: LaidDays) -> Iterator[str]:
+    """A pass of treads is glued on days that follow each other."""
     here = [(day.date - days.facts.first).days for day in days.laid.days]
     passes = {(s.stroke.floor, s.stroke.part) for s in days.by_kind["stairs"]}
     for one in passes:
         spells = [s for s in days.by_kind["stairs"] if (s.stroke.floor, s.stroke.part) == one]
         places = sorted({here.index(s.begins // A_DAY) for s in spells})
         if places[-1] - places[0] >= len(places):
-            yield f"stairs: {one[1] or 'treads'} of {one[0]} on scattered days"
+            yield f"scattered: {one[1] or 'treads'} of {one[0]} on scattered days"
 
 
 def _wet(days: LaidDays) -> Iterator[str]:

@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from tests.sweeps.days.held import Laid, TimeOn
-from tests.sweeps.days.house import unkind_to_the_house
+from tests.sweeps.days.house import for_the_end, unkind_to_the_house
 from tests.sweeps.days.laid_days import LaidDays
 from tests.sweeps.days.test_habits import BOTH, GOOD, MON, ROWS, TUE, WED, A, at, laid, room
 
@@ -15,7 +15,8 @@ BEDROOM = room("B", (11, 20), "bedroom", furniture="2", tear_out="2", prep="0.5"
 
 
 def faults(days: Laid) -> set[str]:
-    return {words.split(":")[0] for words in unkind_to_the_house(LaidDays(days))}
+    here = LaidDays(days)
+    return {words.split(":")[0] for words in (*unkind_to_the_house(here), *for_the_end(here))}
 
 
 def but(day: date, *strokes: TimeOn, without: str = "") -> dict[date, list[TimeOn]]:
@@ -48,7 +49,7 @@ def test_treads_before_the_last_tear_out_are_named() -> None:
 def test_treads_on_scattered_days_are_named() -> None:
     days = {**GOOD, WED: [*GOOD[WED], *at(BOTH, "stairs", "", 15, 16)]}
     days[MON] = [*GOOD[MON], *at(BOTH, "stairs", "", 13, 14)]
-    assert faults(laid(days, ROWS)) == {"stairs"}
+    assert faults(laid(days, ROWS)) == {"scattered"}
 
 
 def test_old_floor_beside_wet_leveler_is_named() -> None:
