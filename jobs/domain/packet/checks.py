@@ -44,8 +44,10 @@ class FloorChecks:
 
 _BY_TASK: Mapping[str, tuple[str, ...]] = {
     "carry": ("All cartons of one lot; lot number in the log", "Cartons flat, out of the sun"),
+    "furniture": ("Furniture stands where nothing is done today or tomorrow; agreed on: ____",),
+    "paint": ("Coats as agreed: ____; the last one dry before a row lies under it",),
     "undercut": ("Casings cut with a gauge of floor and pad; a plank slides under by hand",),
-    "level": ("Filler dry before anything lies on it",),
+    "level": ("Filler dry before anything lies on it; door shut, a note on it: off until ____",),
     "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
     "base": ("Nailed to the wall, never through the floor",),
     "shoe": ("Nailed to the base, never through the floor",),

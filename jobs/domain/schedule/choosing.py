@@ -2,7 +2,8 @@
 
 Flooring is carried in as soon as it is there, before the truck drives old floor to the dump, but
 where that ends the job later.
-Where a day would be worked for less than two hours, the days before it leave it more.
+Where a day would be worked for less than two hours, the days before it leave it more. Rooms are
+emptied on their day and torn out one after another, but where the job ends sooner otherwise.
 """
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -10,6 +11,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 from itertools import groupby, pairwise
 
+from jobs.domain.schedule.bench.emptied import emptied_days_before
 from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
@@ -28,12 +30,22 @@ MOST_TURNS = 4
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
     least = _soonest(setting)
+    at_leisure = frozenset(name for name, over in setting.agreed.items() if over)
     best: list[WorkedDay] = []
+    for kindly in (True, False):
+        if best and best[-1].date <= least + timedelta(days=1):
+            break
+        best = _best_of(replace(setting, at_leisure=at_leisure, kindly=kindly), least, best)
+    return best
+
+
+def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[WorkedDay]:
+    """Return the best days of all orders and agreements, or those that were the best before."""
     for agreed in _agreements(setting):
         for tried in _tries(replace(setting, agreed=agreed)):
             if tried.patient and not _may_gain_by_patience(best, setting):
                 break
-            days = _without_vain_waits(tried)
+            days = _without_vain_waits(tried, best[-1].date if best else None)
             if not days:
                 return days
             if not best or _rank(days, setting) < _rank(best, setting):
@@ -43,16 +55,17 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     return best
 
 
-def _without_vain_waits(setting: Setting) -> list[WorkedDay]:
+def _without_vain_waits(setting: Setting, until: date | None) -> list[WorkedDay]:
     """Return the days in this order, where no room waits for a stretch that doesn't hold it.
 
     A room that is open over days off all the same, though it waited, is opened when its turn comes.
+    No more is looked for once they go on after `until`.
     """
-    days = _in_order(setting)
+    days = _in_order(setting, until)
     long = _open_over_days_off(days, setting)
     if not long:
         return days
-    sooner = _in_order(replace(setting, long=long))
+    sooner = _in_order(replace(setting, long=long), until)
     return min(days, sooner, key=lambda made: _rank(made, setting))
 
 
@@ -152,13 +165,17 @@ def _soonest(setting: Setting) -> date:
     return day
 
 
-def _in_order(setting: Setting) -> list[WorkedDay]:
+def _in_order(setting: Setting, until: date | None) -> list[WorkedDay]:
     """Return the days where the steps are taken in this order, none of them under two hours.
 
     Such a day beside a wait may be, but where those before it can leave it more.
     """
     shut: dict[date, int] = dict(setting.short)
-    days = DayPlan(setting, shut).days()
+    days = DayPlan(setting, shut).days(until=until)
+    if until is not None and days and days[-1].date > until:
+        return days
+    if setting.kindly:
+        setting, days = _emptied_late(setting, days, until)
     for find in (_short, _scant):
         for _ in range(len(days)):
             short = find(days)
@@ -169,6 +186,30 @@ def _in_order(setting: Setting) -> list[WorkedDay]:
                 break
             days, shut = better
     return _with_more_left(setting, shut, days)
+
+
+def _emptied_late(
+    setting: Setting, days: list[WorkedDay], until: date | None
+) -> tuple[Setting, list[WorkedDay]]:
+    """Return the days on which a room is emptied the day before something is begun in it at most.
+
+    The same days where the job would end later by it, unless somebody lives by the room.
+    """
+    lived = {step.key for step in setting.steps if step.use}
+    for _ in range(2):
+        more = emptied_days_before(days, setting.start)
+        if not more:
+            break
+        must = {key: moment for key, moment in more.items() if key in lived}
+        for one in (more, must) if must else (more,):
+            tried = replace(setting, held={**setting.held, **one})
+            made = DayPlan(tried, setting.short).days(until=until if must else days[-1].date)
+            if one is must or made[-1].date <= days[-1].date:
+                break
+        else:
+            break
+        setting, days = tried, made
+    return setting, days
 
 
 def _goes_home_oftener(

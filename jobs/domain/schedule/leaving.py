@@ -9,6 +9,7 @@ from dataclasses import replace
 from datetime import date
 
 from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.emptied import emptied_in_vain
 from jobs.domain.schedule.bench.half_hours import work
 from jobs.domain.schedule.bench.values import DayRules
 from jobs.domain.schedule.bench.worked import WorkedDay
@@ -27,7 +28,11 @@ def day_by(rules: DayRules, before: WorkBench, day: date) -> WorkedDay | None:
             return None
         caps = caps_of(before, after, rules)
         if caps == rules.caps:
-            break
+            kept = emptied_in_vain(before, after, rules)
+            if kept == rules:
+                break
+            rules = kept
+            continue
         rules = replace(rules, caps=caps)
     return WorkedDay(date=day, opens=rules.opens, spells=tuple(spells), before=before, after=after)
 

@@ -6,7 +6,7 @@ leveler or paint must dry, or where the room is more than a day's work, there ar
 counted, to be agreed with the homeowner. Common practice, no source.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from jobs.domain.schedule.bench.bench import WorkBench
@@ -141,3 +141,13 @@ def _on_the_way(lay: Step, steps: Sequence[Step]) -> set[str]:
 def guards(rooms: Sequence[LivedIn]) -> Mapping[str, str]:
     """Return by its key the room that each step is in which waits for its opening."""
     return {key: room.name for room in rooms for key in (*room.opening, *room.beside)}
+
+
+def kept_on(
+    rooms: Collection[str], at_leisure: Collection[str], *, worked_after: bool
+) -> list[str]:
+    """Return the rooms that are not emptied on a day for work of a later one.
+
+    Where they may not be open over days off, one may be emptied the evening before.
+    """
+    return [name for name in rooms if name in at_leisure or not worked_after]

@@ -14,6 +14,10 @@ AFTER_FURNITURE = ("doors_on", "clean")
 WET = {("paint", "level"): 0, ("level", "paint"): BEARS_STEPS_QUARTERS}
 """What begins before another has dried, and after how many quarters: walls are painted over leveler
 that bears steps, and where paint came first the leveler below it is poured the same day."""
+BESIDE = {"base": "transitions", "shoe": "transitions"}
+"""What a task is never kept waiting by: base goes on while another sets the strips."""
+DIRTY = ("tear_out", "prep")
+"""What is over in the whole house before its stairs get their treads: it is carried past them."""
 BEFORE_FURNITURE = ("lay", "base", "shoe", "paint", "level", "prep", "tear_out", "fixtures_on")
 
 
@@ -49,8 +53,9 @@ def _with_needs(
             continue
         looked.add(key)
         there = [other for other in by_task.get(key, ()) if other.part != BACK]
-        before += there
-        if there and _is_elsewhere(step, there[0]):
+        beside = key in tasks and BESIDE.get(step.task.code) == tasks[key].code
+        before += [] if beside else there
+        if beside or (there and _is_elsewhere(step, there[0])):
             waiting += [with_task.get(one, one) for one in tasks[key].after]
     before += _of_the_trade(step, by_task)
     dust = _dust(step, by_task)
@@ -98,6 +103,8 @@ def _of_the_trade(step: Step, by_task: Mapping[str, Sequence[Step]]) -> list[Ste
     if step.part == BACK:
         out = [o for o in same if o.part == OUT and o.room == step.room]
         return out + [o for o in near if o.task.code in BEFORE_FURNITURE]
+    if step.task.code == "stairs":
+        return [o for others in by_task.values() for o in others if o.task.code in DIRTY]
     if step.task.code in AFTER_FURNITURE:
         return [o for o in near if o.part == BACK]
     return []

@@ -13,9 +13,10 @@ from jobs.domain.schedule.bench.values import DayRules
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY, QUARTERS_A_HALF
 from jobs.domain.schedule.leaving import best_with_runs, day_by, stands_overnight
-from jobs.domain.schedule.lived_in import LivedIn, guards, lived_in
+from jobs.domain.schedule.lived_in import LivedIn, guards, kept_on, lived_in
 from jobs.domain.schedule.people import Team
 from jobs.domain.schedule.step import Step
+from jobs.domain.schedule.trade import KEPT_AT, LAY
 
 YEAR = 366
 FORTNIGHT = 14
@@ -24,7 +25,6 @@ LEAST_HALVES = 4
 
 STANDS_EMPTY = 2 * QUARTERS_A_DAY
 """A room that is ready for its rows does not stand so for more than these quarters of an hour."""
-
 
 _Tried = tuple[int, date, frozenset[str], tuple[str, ...]]
 
@@ -38,10 +38,12 @@ class Setting:
     """What the days are planned for: steps, people, first day, days that are worked, agreements.
 
     `agreed` are rooms whose nights the homeowner agreed to: they may be opened before the day that
-    lays them. Whether also over days on which nobody works stands with each. `short` are half hours
-    on site of days that end early. `carried_first`: flooring leaves the truck before all else.
-    `long` are rooms that are open over days off though they waited for the longest stretch: where
-    they need all of it they don't wait. `patient`: nothing is torn out on a day for little.
+    lays them. Whether also over days off stands with each. `short` are half hours on site of days
+    that end early. `carried_first`: flooring leaves the truck before all else. `long` are rooms
+    that are open over days off though they waited for the longest stretch: where they need all of
+    it they don't wait. `patient`: nothing is torn out on a day for little. `held` are moments
+    before which steps are not begun. Rooms `at_leisure` may be open over days off: they are emptied
+    on the day their work begins. Not `kindly`: emptied and torn out as ends the job soonest.
     """
 
     steps: tuple[Step, ...]
@@ -54,6 +56,9 @@ class Setting:
     carried_first: bool = True
     long: frozenset[str] = frozenset()
     patient: bool = False
+    held: Mapping[str, int] = field(default_factory=dict)
+    at_leisure: frozenset[str] = frozenset()
+    kindly: bool = True
 
 
 class DayPlan:
@@ -72,16 +77,20 @@ class DayPlan:
             setting.team.people,
             not_before=not_before,
             guarded=guards(tuple(self.rooms.values())),
-            held=held or {},
+            held={**setting.held, **(held or {})},
         )
         self.tried: dict[_Tried, tuple[WorkBench, WorkedDay | None]] = {}
         """Days that were tried before, by their bench, date and rooms; each holds its bench."""
-        self.rows = tuple(s.key for s in setting.steps if s.task.code == "lay")
+        kept = KEPT_AT if setting.kindly else (LAY,)
+        self.kept_at = tuple(s.key for s in setting.steps if s.task.code in kept)
         first = (s.key for s in setting.steps if s.task.code == "carry" and setting.carried_first)
         self.trucked = (*first, *self.bench.truck.runs)
 
-    def days(self, instead: WorkedDay | None = None) -> list[WorkedDay]:
-        """Return all days until everything is done, from the start or `instead` of this day on."""
+    def days(self, instead: WorkedDay | None = None, until: date | None = None) -> list[WorkedDay]:
+        """Return all days until everything is done, from the start or `instead` of this day on.
+
+        Days that go on after `until` are left there, unfinished.
+        """
         days: list[WorkedDay] = []
         day, idle = self.setting.start, 0
         if instead is not None:
@@ -92,6 +101,8 @@ class DayPlan:
             if made is not None:
                 days.append(made)
                 self.bench, idle = made.after, -1
+                if until is not None and day > until:
+                    return days
             idle += 1
             day += timedelta(days=1)
             if idle > YEAR:
@@ -112,7 +123,9 @@ class DayPlan:
         ]
         for names in self._together(opened):
             more = [name for name in names if name not in allowed]
-            for first in ((), more):
+            # Where nights were agreed a room waits for its turn: what must dry goes first.
+            pressing = not all(self.setting.agreed.get(name) for name in more)
+            for first in ((), more) if pressing else ((),):
                 tried = self._tried(self.bench, day, [*allowed, *more], first)
                 fresh = [*allowed[len(opened) :], *more]
                 if (
@@ -312,8 +325,7 @@ class DayPlan:
     def _rules(
         self, bench: WorkBench, day: date, rooms: Collection[str], first: Collection[str]
     ) -> DayRules:
-        team = self.setting.team
-        most = self.shut.get(day, QUARTERS_A_DAY)
+        team, most = self.setting.team, self.shut.get(day, QUARTERS_A_DAY)
         going_on = [
             name
             for name in self.rooms
@@ -322,17 +334,17 @@ class DayPlan:
             if not self.setting.agreed.get(name)
         ]
         # The bath is whole again before any other room, and a room whose rows are begun.
-        going_on.sort(
-            key=lambda name: (
-                self.rooms[name].use != "bath", not self.rooms[name].is_begun(bench)
-            )
-        )  # fmt: skip
-        begun = [key for key in self.rows if bench.progress[key].done]
+        begins = {n: (r.use != "bath", not r.is_begun(bench)) for n, r in self.rooms.items()}
+        going_on.sort(key=begins.__getitem__)
+        begun = [key for key in self.kept_at if bench.progress[key].done]
         named = [self.rooms[name] for name in (*going_on, *first)]
+        worked_after = self.setting.working(day + timedelta(days=1))
+        kept = self.rooms if self.setting.kindly else ()
         return DayRules(
             opens=(day - self.setting.start).days * QUARTERS_A_DAY + team.opens,
             halves=tuple(min(most, halves) for halves in team.halves(day)),
             rooms=rooms,
             first=(*self.trucked, *(key for room in named for key in room.first_steps())),
             begun=begun,
+            kept=kept_on(kept, self.setting.at_leisure, worked_after=worked_after),
         )

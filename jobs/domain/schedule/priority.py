@@ -28,25 +28,45 @@ def orders_of(steps: Sequence[Step], *, carried_first: bool = True) -> tuple[tup
     tails = tails_of(steps)
     story = _stories(steps, tails)
     phase = {step.key: _phase(step, () if carried_first else steps) for step in steps}
+    room = _rooms(steps, phase, tails)
+    urgency = {step.key: (step.part != OUT, room[step.key], -tails[step.key]) for step in steps}
+    alone = {step.key: (step.part != OUT, -tails[step.key]) for step in steps}
     made = (
-        sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], *_urgency(s, tails))),
-        sorted(steps, key=lambda s: (story[s.task.zone], *_urgency(s, tails))),
-        sorted(steps, key=lambda s: _dust_first(s, phase[s.key], story[s.task.zone], tails)),
+        sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], *urgency[s.key])),
+        sorted(steps, key=lambda s: (phase[s.key], story[s.task.zone], *alone[s.key])),
+        sorted(steps, key=lambda s: (story[s.task.zone], *urgency[s.key])),
+        sorted(steps, key=lambda s: _dust_first(phase[s.key], story[s.task.zone], urgency[s.key])),
     )
     return tuple(tuple(order) for place, order in enumerate(made) if order not in made[:place])
 
 
-def _urgency(step: Step, tails: Mapping[str, int]) -> tuple[bool, int]:
-    """Return how a step stands in its story: all furniture out first, while two are together."""
-    return step.part != OUT, -tails[step.key]
+def _rooms(
+    steps: Sequence[Step], phase: Mapping[str, int], tails: Mapping[str, int]
+) -> dict[str, int]:
+    """Return how a step stands by its room: the one with the longest way to the end first.
+
+    So a room that must dry is torn out, leveled and painted before others, each at one go. Of the
+    phases after the dust, and of what is in no room, each step stands alone.
+    """
+    longest: dict[tuple[str, str], int] = {}
+    for step in steps:
+        for room in step.rooms:
+            place = step.task.zone, room
+            longest[place] = max(longest.get(place, 0), tails[step.key])
+    return {
+        step.key: -max(
+            (longest[step.task.zone, room] for room in step.rooms if phase[step.key] <= LIVED_IN),
+            default=tails[step.key],
+        )
+        for step in steps
+    }
 
 
 def _dust_first(
-    step: Step, phase: int, story: int, tails: Mapping[str, int]
-) -> tuple[int, int, bool, int]:
+    phase: int, story: int, urgency: tuple[bool, int, int]
+) -> tuple[int, int, bool, int, int]:
     """Return how a step stands where only what makes dust goes story by story."""
-    away, urgency = _urgency(step, tails)
-    return (0, story, away, urgency) if not phase else (1, 0, False, urgency)
+    return (1, 0, False, 0, urgency[2]) if phase else (0, story, *urgency)
 
 
 def tails_of(steps: Sequence[Step]) -> dict[str, int]:
@@ -58,7 +78,23 @@ def tails_of(steps: Sequence[Step]) -> dict[str, int]:
         tails[step.key] += -(-step.halves // step.most) * QUARTERS_A_HALF + step.wait
         for other in step.waits_for:
             tails[other] = max(tails[other], tails[key])
-    return tails
+    return tails | _strips_first(steps, tails)
+
+
+def _strips_first(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:
+    """Return tails of strips, just before the base of their rooms: one sets them, others nail."""
+    base: dict[tuple[str, str], int] = {}
+    for step in steps:
+        for room in step.rooms if step.task.code == "base" else ():
+            place = step.task.zone, room
+            base[place] = max(base.get(place, 0), tails[step.key])
+    return {
+        step.key: max(
+            tails[step.key], *(base.get((step.task.zone, room), 0) + 1 for room in step.rooms)
+        )
+        for step in steps
+        if step.task.code == "transitions" and step.rooms
+    }
 
 
 def _stories(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:

@@ -59,6 +59,12 @@ BY_ROOM = frozenset(
 OPENS = frozenset({"furniture", "fixtures_off", "tear_out"})
 """From the first of these a room can't be lived in."""
 
+BEFORE_TEAR_OUT = frozenset({"furniture", "fixtures_off", "base_off", "doors_off"})
+"""What is done in a room before its old floor comes out."""
+
+BEGINS_A_ROOM = frozenset({"undercut", "prep", "level", "paint"})
+"""Where no old floor comes out, with the first of these a room is worked in."""
+
 CLOSES = frozenset({"fixtures_on", "doors_on"})
 """With these, the furniture back and its last row a room can be lived in again."""
 
@@ -70,6 +76,10 @@ ALONG: Mapping[str, str] = {"lay": "underlay", "tear_out": "dispose"}
 
 AT_ONE_GO = frozenset({"dump_run", "level"})
 """What is not left half done overnight: nobody drives half way to the dump, or splits a pour."""
+
+LAY = "lay"
+KEPT_AT = frozenset({"tear_out", LAY, "stairs"})
+"""What the crew goes on with the next morning, once it is begun, before it begins anything else."""
 
 LIVED_IN, READY_FOR_ROWS = 1, 3
 PHASES: Mapping[str, int] = {

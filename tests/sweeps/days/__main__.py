@@ -11,6 +11,8 @@ from tests.sweeps.days import made
 from tests.sweeps.days.bound import soonest
 from tests.sweeps.days.checker import facts_in_words, faults_of
 from tests.sweeps.days.held import Laid
+from tests.sweeps.days.house import for_the_end
+from tests.sweeps.days.laid_days import LaidDays
 from tests.sweeps.days.order import Clock, filled
 
 
@@ -44,7 +46,7 @@ def main() -> int:
     numbers = range(given.jobs) if given.job is None else [given.job]
     _say(made.__doc__)
     broken, late, whole, days = Counter[str](), Counter[int](), 0, Counter[int]()
-    sooner = 0
+    sooner, counted = 0, Counter[str]()
     for number in numbers:
         laid = made.a_job(Random(f"{given.seed}/{number}"))
         whole += has_all(laid)
@@ -54,9 +56,11 @@ def main() -> int:
         for fault in faults_of(laid):
             broken[fault.split(":")[0]] += 1
             _say(f"job {number} ({facts_in_words(laid.facts)}): {fault}")
+        counted.update({words.split(":")[0] for words in for_the_end(LaidDays(laid))})
     soon = sum(count for by, count in late.items() if by <= 1)
     _say(f"{len(numbers)} jobs, {whole} with tear-out, leveling, paint and a holiday")
     _say(f"days a job {dict(sorted(days.items()))}; days late {dict(sorted(late.items()))}")
+    _say(f"jobs with what a lead does only to end sooner: {dict(counted)}")
     _say(f"faults {dict(broken)}; {soon} of {len(numbers)} end a day late at most")
     _say(f"{sooner} of them end sooner than any could: the bound is wrong there")
     return 1 if broken or sooner or soon < len(numbers) * 0.95 else 0

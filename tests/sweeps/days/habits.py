@@ -19,6 +19,7 @@ from itertools import groupby, pairwise
 from math import ceil
 
 from tests.sweeps.days.held import Day, RoomOf, TimeOn
+from tests.sweeps.days.house import unkind_to_the_house
 from tests.sweeps.days.laid_days import A_DAY, FLOOR_WIDE, LaidDays
 from tests.sweeps.days.order import ROOMY, kind
 
@@ -44,6 +45,7 @@ def bad_habits(days: LaidDays) -> Iterator[str]:
     yield from _hands(days)
     yield from _idle(days)
     yield from _home_early(days)
+    yield from unkind_to_the_house(days)
 
 
 def _dust(days: LaidDays) -> Iterator[str]:

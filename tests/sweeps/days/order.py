@@ -31,7 +31,7 @@ BEFORE: Mapping[str, tuple[str, ...]] = {
     "lay": ("carry", "out", "doors_off", "fixtures_off", "prep", "undercut", "level", "paint"),
     "stairs": ("lay",),
     "transitions": ("lay",),
-    "base": ("lay", "transitions", "paint"),
+    "base": ("lay", "paint"),
     "shoe": ("base", "lay"),
     "fixtures_on": ("lay", "base", "shoe"),
     "back": ("lay", "base", "shoe"),

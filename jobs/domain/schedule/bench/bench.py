@@ -7,6 +7,7 @@ from jobs.domain.schedule.bench.loads import Truck
 from jobs.domain.schedule.bench.values import StepProgress
 from jobs.domain.schedule.people import CrewPerson
 from jobs.domain.schedule.step import Step, StepNeed
+from jobs.domain.schedule.trade import OUT
 
 
 def pours(steps: Sequence[Step]) -> frozenset[str]:
@@ -53,6 +54,8 @@ class WorkBench:
         self.before_pours = frozenset(
             key for one in self.pours for key in self.steps[one].waits_for
         )
+        self.outs = tuple(step.key for step in steps if step.part == OUT and step.halves)
+        self.rows = tuple(step.key for step in steps if step.task.code == "lay")
         self.changes = 0
         self.looked: dict[str, tuple[int, int | None]] = {}
         """By step when it may begin, and at which change that was looked at."""
@@ -69,6 +72,7 @@ class WorkBench:
         )
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
         other.changes, other.pours = self.changes, self.pours
+        other.outs, other.rows = self.outs, self.rows
         other.looked = dict(self.looked)
         other.before_pours, other.truck = self.before_pours, self.truck.copy()
         other.progress = {

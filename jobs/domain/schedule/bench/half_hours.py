@@ -32,6 +32,8 @@ class HalfHours:
         self.bench, self.rules = bench, rules
         self.at: dict[int, str] = {}
         self.story: dict[int, str] = {}
+        self.wet: set[str] = set()
+        self.soon: set[str] = set()
         self.made: list[tuple[int, str, int]] = []
         named = dict.fromkeys((*rules.first, *rules.begun))
         first = {key: place for place, key in enumerate(named)}
@@ -47,6 +49,7 @@ class HalfHours:
     def half(self, number: int) -> None:
         """Work one half hour."""
         now = self.rules.opens + number * QUARTERS_A_HALF
+        left = max(self.rules.halves) - number
         self.bench.settle(now)
         here = [person for person, most in enumerate(self.rules.halves) if number < most]
         teams = self._stay(here, now)
@@ -54,12 +57,12 @@ class HalfHours:
         runs = self.bench.truck.runs if self._has_left(now) else ()
         if due := [key for key in runs if self._is_due(key, now)]:
             free = self._called_away(free, teams, now, due, at_once=True)
+        late = left <= PRESSING_HALVES
+        free = self._pour(free, teams, now, late=late)
         if pressing := self._pressing(here, now):
             free = self._called_away(free, teams, now, pressing, at_once=True)
-        left = max(self.rules.halves) - number
         if short := [key for key in self.levelers if self._needs_more(key, teams, now, left)]:
             free = self._called_away(free, teams, now, short, at_once=True)
-        late = left <= PRESSING_HALVES
         for story in self.pours:
             free = self._called_away(free, teams, now, self.pours[story], "" if late else story)
         if free:
@@ -71,6 +74,40 @@ class HalfHours:
             self.made += [(person, key, now) for person in team]
             self.story |= dict.fromkeys(team, self.bench.steps[key].task.zone)
         self.bench.settle(then)
+
+    def _pour(
+        self, free: list[int], teams: dict[str, list[int]], now: int, *, late: bool
+    ) -> list[int]:
+        """Pour what is ready for it; nobody tears out beside wet leveler on its story.
+
+        Who tears out a room there finishes it first, unless it is `late`; no other is begun.
+        """
+        self.wet, self.soon = set(), set()
+        ready = [k for k in self.levelers if self._may_begin(k, now) and self._left(k, now) > 0]
+        for key in ready:
+            story = self.bench.steps[key].task.zone
+            if not late and not self.bench.progress[key].done and self._tears_out(teams, story):
+                self.soon.add(story)
+            else:
+                free = self._called_away(free, teams, now, [key], story, at_once=True)
+        self.wet = {self.bench.steps[k].task.zone for k in teams if k in self.levelers}
+        for key in [k for k in teams if self._is_in_the_wet(k)]:
+            for person in teams.pop(key):
+                del self.at[person]
+                free = sorted((*free, person))
+        return free
+
+    def _tears_out(self, teams: Mapping[str, Sequence[int]], story: str) -> bool:
+        steps = (self.bench.steps[key] for key in teams)
+        return any((step.task.code, step.task.zone) == ("tear_out", story) for step in steps)
+
+    def _is_in_the_wet(self, key: str) -> bool:
+        """Whether old floor would come out beside leveler: one of them is not begun then."""
+        step, begun = self.bench.steps[key], self.bench.progress[key].done
+        if step.task.code not in ("tear_out", "level"):
+            return False
+        soon = step.task.zone in self.soon and not begun
+        return soon or (step.task.code == "tear_out" and step.task.zone in self.wet)
 
     def _pressing(self, here: Sequence[int], now: int) -> list[str]:
         """Return what goes before all: who is alone pours before the run with today's load."""
@@ -271,6 +308,8 @@ class HalfHours:
             return False
         moment = self.bench.ready_at(key)
         if moment is None or moment > now:
+            return False
+        if (self.wet or self.soon) and self._is_in_the_wet(key):
             return False
         return key not in self.bench.truck.runs or self._leaves(key, now)
 

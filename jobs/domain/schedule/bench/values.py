@@ -32,6 +32,8 @@ class DayRules:
     """What bounds one day: its opening, halves by person, rooms that may be opened, caps by step.
 
     `first` are steps that are taken before all others, in their order, then those that are `begun`.
+    Rooms are `kept` as they are but where their old floor comes out, or their work begins, on the
+    same day.
     The truck leaves for the dump when `leaves` half hours are over at the latest, and no old floor
     comes out from then on. `by_load`: it leaves whenever it is full, since all comes out that day.
     """
@@ -42,5 +44,6 @@ class DayRules:
     caps: Mapping[str, int] = field(default_factory=dict)
     first: Collection[str] = ()
     begun: Collection[str] = ()
+    kept: Collection[str] = ()
     leaves: int = 99
     by_load: bool = False

@@ -13,8 +13,9 @@ Exact hours by the starting rates, and the half hours that each is rounded up to
 person takes 50 / 7.5, seven days. The cartons are loaded, and so carried in, before the truck
 drives old floor to the dump: set up at 12:15, done at 3:15. The second day takes the living room's
 base off until 8:45, its floor out until 11:45 (6 halves), cleans until 12:45 and pours until 1:45,
-before the run: dry at 1:45 on the third. That takes the last base off until 9:15, the other two
-rooms' floor out until 12:45 (7 halves), and drives it off. Row 1 goes down on the fourth at 8:15;
+dry at 1:45 on the third, and takes half of the office's base off before the run, back at 3:45. The
+third goes on room by room: the office bare at 11:15, clean at 12:15, the hall's floor out at 1:45,
+driven off until 3:15, the hall clean at 3:45. Row 1 goes down on the fourth at 8:15;
 each row takes 15.60 / 44 = 0.354 h, so 7.5 h lay 21 rows (7.45 h) and 15 h 42 (14.89 h). 2 halves
 of rows, 3 of strips and 16 of base are left for the sixth day, which holds 15: the seventh goes on
 with 6, and cleans from 11:15 to 1:15.
@@ -85,7 +86,7 @@ def test_each_day_stops_at_a_whole_row(people: int, rows: list[int]) -> None:
     assert stops == rows
 
 
-@pytest.mark.parametrize(("people", "leaves"), [(1, ["13:45", "12:45"]), (2, ["14:15", "11:15"])])
+@pytest.mark.parametrize(("people", "leaves"), [(1, ["14:15", "13:45"]), (2, ["14:15", "11:15"])])
 def test_the_old_floor_is_driven_off_on_the_days_on_which_it_comes_out(
     people: int, leaves: list[str]
 ) -> None:
@@ -95,6 +96,14 @@ def test_the_old_floor_is_driven_off_on_the_days_on_which_it_comes_out(
         assert ("tear_out" in done) == ("dispose" in done) == ("dump_run" in done)
     runs = [lane.begins for day in days for lane in day.lanes if lane.task == "dump_run"]
     assert runs == leaves
+
+
+def test_base_goes_on_in_a_room_while_its_strip_is_set() -> None:
+    """One sets the strips, the other need not wait for them."""
+    lanes = [lane for day in days_for(2) for lane in day.lanes]
+    strips = [lane for lane in lanes if lane.task.startswith("transitions")]
+    base = [lane for lane in lanes if lane.task.startswith("base:")]
+    assert any(b.begins < s.ends for s in strips for b in base if b.room == s.room)
 
 
 def test_a_bedroom_is_torn_out_on_the_day_on_which_it_is_laid() -> None:

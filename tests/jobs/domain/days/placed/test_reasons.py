@@ -70,7 +70,7 @@ def test_a_reason_names_what_came_right_before(stand: tuple[PieceStanding, ...])
     assert piece(stand, "load", MONDAY).why == "After “Pick up the material”."
     assert piece(stand, "lay:down", WEDNESDAY).why == "Goes on from Tue, Mar 2."
     begun = piece(stand, "base:down", THURSDAY).why
-    assert begun == "After “Set transitions” in office."
+    assert begun == "After “Lay the floor”."
 
 
 def test_no_piece_has_less_than_no_slack(stand: tuple[PieceStanding, ...]) -> None:
