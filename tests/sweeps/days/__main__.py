@@ -51,7 +51,9 @@ def main() -> int:
         laid = made.a_job(Random(f"{given.seed}/{number}"))
         whole += has_all(laid)
         days[len(laid.days)] += 1
-        late[days_late(laid)] += 1
+        late[by := days_late(laid)] += 1
+        if by > 1:
+            _say(f"job {number} ({facts_in_words(laid.facts)}) ends {by} days late")
         sooner += soonest(laid.facts) > laid.days[-1].date
         for fault in faults_of(laid):
             broken[fault.split(":")[0]] += 1

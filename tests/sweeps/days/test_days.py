@@ -177,14 +177,14 @@ def without(work: str, part: str = "") -> Callable[[Laid], Laid]:
 
 
 def alone(laid: Laid) -> Laid:
-    """Furniture is the lead's alone."""
-    return with_days(
-        laid,
-        lambda day: replace(
-            day,
-            strokes=tuple(s for s in day.strokes if s.work != "furniture" or s.person == "Lead"),
-        ),
-    )
+    """Furniture is one person's alone."""
+
+    def of_one(day: Day) -> Day:
+        carrier = min((s.person for s in day.strokes if s.work == "furniture"), default="")
+        kept = (s for s in day.strokes if s.work != "furniture" or s.person == carrier)
+        return replace(day, strokes=tuple(kept))
+
+    return with_days(laid, of_one)
 
 
 def nothing_hauled(laid: Laid) -> Laid:
