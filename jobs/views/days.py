@@ -39,6 +39,7 @@ from jobs.domain.formats import BrokenDocumentError
 from jobs.domain.scope.changed.changes import scope_changes
 from jobs.domain.scope.scope import FrozenScope
 from jobs.domain.site.facts import Caution
+from jobs.domain.site.moisture_gates import OF_SUBFLOOR
 from jobs.forms.base import sent
 from jobs.forms.days import DaysForm
 from jobs.http import Context, go_to, render_page
@@ -47,6 +48,8 @@ from jobs.readers.chart.drawn import draw_days, standing_lines
 from jobs.readers.chart.lanes import day_lanes
 from jobs.readers.chart.placed import placed_job
 from jobs.readers.chart.sheets import chart_sheets
+from jobs.readers.crews_day.arrival import day_clock
+from jobs.readers.crews_day.day import reading_at
 from jobs.readers.current_plan.sheets import floors_by_name
 from jobs.readers.day_log.left_over import rows_left
 from jobs.readers.day_log.questions import answers_hours, questions_of_day
@@ -139,6 +142,9 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "half_hours": half_hours_words(laid_hours(lines)),
         "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
         "open_holds": holds,
+        "clock": day_clock(day),
+        "reading": reading_at(day, holds.values()),
+        "by_reading": OF_SUBFLOOR,
         "clearances": day.job.clearances.all(),
         "site": getattr(day.job, "site", None),
         "sees_access": sees_access(request, day.job),

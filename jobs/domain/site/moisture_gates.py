@@ -15,6 +15,8 @@ from jobs.domain.site.facts import Caution, MoistureReading, VisitFacts
 
 BY_READING = frozenset({"moisture-open", "moisture-row-one", "moisture-boards"})
 """Holds that a reading opens by itself; they are no fact of the scope."""
+OF_SUBFLOOR = BY_READING - {"moisture-boards"}
+"""Those of them that a reading of the subfloor opens."""
 BEFORE_CARRY_IN = ("pick_up", "load", "carry")
 AT_ROW_ONE = ("underlay", "lay")
 SUBFLOOR = frozenset({"rh", "mver", "wood", "other"})

@@ -2,14 +2,41 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from datetime import time
 
-from jobs.domain.days.placed.pieces import PlacedSpell, spells_of
+from jobs.domain.days.placed.pieces import PlacedSpell, clock_of, spells_of
 from jobs.models import WorkDay
 from jobs.readers.feeds.arrival import arrival_of
-from jobs.readers.packets.days import BEFORE_SITE
+from jobs.readers.packets.days import BEFORE_SITE, begun_elsewhere, rests
 
 QUARTERS = 4
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class DayClock:
+    """A day by the clock: when it begins elsewhere, when the crew is there, until when.
+
+    All are empty on a day without a clock. `lunch`: whether the clock leaves room for one.
+    """
+
+    begins: str = ""
+    arrives: str = ""
+    leaves: str = ""
+    lunch: bool = True
+
+
+def day_clock(day: WorkDay) -> DayClock:
+    """Return a day by the clock, as its packet has it."""
+    spells = spells_of(day.date, day.lanes)
+    if not spells:
+        return DayClock()
+    return DayClock(
+        begins=begun_elsewhere(spells),
+        arrives=clock_of(min(spell.begins for spell in at_site(day))),
+        leaves=clock_of(max(spell.ends for spell in spells)),
+        lunch=rests(spells),
+    )
 
 
 def at_site(day: WorkDay) -> list[PlacedSpell]:

@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from jobs.clock import day_ends
-from jobs.domain.days.placed.pieces import clock_of, spells_of
 from jobs.domain.packet.checks import OLD_FLOOR_GONE, OLD_FLOOR_LOADED
+from jobs.domain.packet.cover import ReadingRule
 from jobs.domain.site.facts import Caution
+from jobs.domain.site.moisture_gates import OF_SUBFLOOR
 from jobs.models import WorkDay
-from jobs.readers.crews_day.arrival import at_site
+from jobs.readers.crews_day.arrival import DayClock, day_clock
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
 from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
+from jobs.readers.packets.cover import reading_rule
 from jobs.readers.packets.standing import PacketStanding, packet_standing
 
 ROAD = "travel"
@@ -24,7 +26,8 @@ ROAD = "travel"
 class CrewsDay:
     """All that the crew's page of a day shows. ``access`` and ``pets`` are empty on any other day.
 
-    ``until``: when a page that a phone kept no longer shows them.
+    ``until``: when a page that a phone kept no longer shows them. ``reading``: how moisture is read
+    and its limit, where the day waits for that.
     """
 
     day: WorkDay
@@ -33,19 +36,24 @@ class CrewsDay:
     access: str
     pets: str
     until: str
-    arrives: str
-    leaves: str
+    clock: DayClock
     hours: str
     lines: tuple[TaskLine, ...]
     holds: tuple[Caution, ...]
     starts: tuple[FloorStart, ...]
     going_home: tuple[str, ...]
+    reading: ReadingRule | None = None
     packet: PacketStanding | None = None
 
     @property
     def goal(self) -> str:
         """Where the day stops: at the last row that it finishes; else its last task."""
         return goal_of(self.lines)
+
+    @property
+    def by_reading(self) -> frozenset[str]:
+        """Codes of holds that this reading opens."""
+        return OF_SUBFLOOR
 
     @property
     def out_of_date(self) -> bool:
@@ -65,7 +73,8 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
     """Return a day as its crew sees it."""
     holds = open_holds_of(day.job)
     lines = tuple(line for line in task_lines(day, holds) if line.task != ROAD)
-    spells, there = spells_of(day.date, day.lanes), at_site(day)
+    titles = {title for line in lines for title in line.open_holds}
+    shown = tuple(hold for hold in holds.values() if hold.title in titles)
     site = getattr(day.job, "site", None)
     on_the_day = day.date == today
     return CrewsDay(
@@ -75,17 +84,20 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
         access=site.access if site and on_the_day else "",
         pets=site.pets if site and on_the_day else "",
         until=day_ends(day.job.company, day.date),
-        arrives=clock_of(min(spell.begins for spell in there)) if there else "",
-        leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
+        clock=day_clock(day),
         hours=half_hours_words(laid_hours(lines) if lines else Decimal(0)),
         lines=lines,
-        holds=tuple(
-            hold for hold in holds.values() if any(hold.title in one.open_holds for one in lines)
-        ),
+        holds=shown,
         starts=tuple(floor_starts(day.job, lines)),
         going_home=tuple(_going_home(day, lines)),
+        reading=reading_at(day, shown),
         packet=packet_standing(day.job),
     )
+
+
+def reading_at(day: WorkDay, holds: Iterable[Caution]) -> ReadingRule | None:
+    """Return how the subfloor's moisture is read and its limit, where a day waits for that."""
+    return reading_rule(day.job) if any(hold.code in OF_SUBFLOOR for hold in holds) else None
 
 
 def _going_home(day: WorkDay, lines: tuple[TaskLine, ...]) -> list[str]:
