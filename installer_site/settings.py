@@ -63,6 +63,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "installer_site.by_link.ByLinkMiddleware",
     "jobs.http.BrokenDocumentMiddleware",
     # Last, so that it sees the answer to a refused sign-in.
     "axes.middleware.AxesMiddleware",
@@ -133,6 +134,8 @@ AUTH_PASSWORD_VALIDATORS = [
     {"NAME": "django.contrib.auth.password_validation.NumericPasswordValidator"},
 ]
 PASSWORD_RESET_TIMEOUT = 3 * 24 * 3600
+# Requests a minute by links that need no sign-in, from one address.
+LINK_REQUESTS = env.read_int(ENV, "LINK_REQUESTS", default=300, low=10, high=100_000)
 # Ten wrong passwords for one name, or from one address, rest it for a quarter of an hour.
 AXES_FAILURE_LIMIT = 10
 AXES_COOLOFF_TIME = timedelta(minutes=15)

@@ -38,5 +38,7 @@ if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
     DATABASES["default"]["OPTIONS"]["init_command"] = (
         "PRAGMA journal_mode=WAL; PRAGMA synchronous=OFF"
     )
+# Tests ask for pages behind links as fast as they can, all from one address.
+LINK_REQUESTS = 100_000
 # No test waits for a backup that it did not ask for.
 BACKUP_HOUR = None
