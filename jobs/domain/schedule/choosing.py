@@ -13,9 +13,10 @@ from itertools import groupby, pairwise
 
 from jobs.domain.schedule.bench.emptied import emptied_days_before
 from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
+from jobs.domain.schedule.bench.standing import stands_from
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
-from jobs.domain.schedule.leaving import stands_overnight
+from jobs.domain.schedule.leaving import scant_runs, stands_overnight
 from jobs.domain.schedule.lived_in import lived_in
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
@@ -45,7 +46,7 @@ def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[Worke
         for tried in _tries(replace(setting, agreed=agreed)):
             if tried.patient and not _may_gain_by_patience(best, setting):
                 break
-            days = _without_vain_waits(tried, best[-1].date if best else None)
+            days = _without_vain_waits(tried, _rank(best, setting)[0] if best else None)
             if not days:
                 return days
             if not best or _rank(days, setting) < _rank(best, setting):
@@ -101,24 +102,34 @@ def _tries(setting: Setting) -> Iterator[Setting]:
 
 
 def _may_gain_by_patience(days: Sequence[WorkedDay], setting: Setting) -> bool:
-    """Whether a crew that tears nothing out for little might go home less often before its time.
+    """Whether a crew that tears nothing out for little might drive or go home less often.
 
     Not where old floor stands overnight: a run more is counted then.
     """
-    return bool(early_evenings(days, setting)) and not any(map(stands_overnight, days))
+    gains = early_evenings(days, setting) or scant_runs(days)
+    return bool(gains) and not any(map(stands_overnight, days))
 
 
 def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]:
     """Return how good days are: which end sooner, then those worth the drive without running.
 
+    Such days as nobody lays out count as if they ended a worked day later.
     Then come those with fewer evenings on which the crew goes home though the next morning's work
-    would have fitted in, fewer days of an hour, and then no flooring that rides to the dump.
+    would have fitted in, fewer days of an hour, fewer runs with less old floor than they take
+    hours, and then no flooring that rides to the dump.
     """
     story = {step.key: step.task.zone for step in setting.steps}
     runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
     few = sum(day.on_site < LEAST_HALVES for day in days[1:])
-    early = 2 * (early_evenings(days, setting) + few) + rides_along(days)
-    return days[-1].date, runs or _short(days) is not None, early
+    early = 2 * (early_evenings(days, setting) + few + scant_runs(days)) + rides_along(days)
+    senseless = runs or _short(days) is not None
+    return _after(days[-1].date, setting) if senseless else days[-1].date, senseless, early
+
+
+def _after(day: date, setting: Setting) -> date:
+    """Return the next day that is worked; this one where none is for a year."""
+    later = (day + timedelta(days=number) for number in range(1, YEAR))
+    return next((one for one in later if setting.working(one)), day)
 
 
 def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
@@ -185,7 +196,23 @@ def _in_order(setting: Setting, until: date | None) -> list[WorkedDay]:
             if better is None or _goes_home_oftener(better[0], days, setting):
                 break
             days, shut = better
-    return _with_more_left(setting, shut, days)
+    days = _with_more_left(setting, shut, days)
+    return _gone_home(setting, shut, days)
+
+
+def _gone_home(
+    setting: Setting, shut: Mapping[date, int], days: list[WorkedDay]
+) -> list[WorkedDay]:
+    """Return the days on which nobody stands about for longer than for what; no later, no worse."""
+    for place in range(len(days)):
+        most = stands_from(days[place]) if place < len(days) else None
+        if most is None or most < LEAST_HALVES:
+            continue
+        tried = {**shut, days[place].date: most}
+        made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
+        if _rank(made, setting) <= _rank(days, setting):
+            days, shut = made, tried
+    return days
 
 
 def _emptied_late(

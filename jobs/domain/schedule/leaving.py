@@ -4,7 +4,7 @@ The truck leaves as late as it can be back before the crew goes home. Only what 
 left can't take, or a day can't hold, stands on the truck overnight.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
 
@@ -79,12 +79,32 @@ def rules_with_runs(made: WorkedDay, rules: DayRules) -> Iterator[tuple[DayRules
 
 
 def _is_little(made: WorkedDay, rules: DayRules) -> bool:
-    """Whether less comes out on a day than the hours of the run that it would be driven off by."""
+    """Whether less comes out on a day than the hours of the run that would drive it off."""
     truck = made.after.truck
     run = max((made.after.steps[key].halves for key in truck.runs), default=0)
     leaves = rules.opens + (max(rules.halves) - run) * QUARTERS_A_HALF
     spent = (min(s.ends, leaves) - s.begins for s in made.spells if s.key in truck.old_floor)
     return sum(quarters for quarters in spent if quarters > 0) < run * QUARTERS_A_HALF
+
+
+def scant_runs(days: Sequence[WorkedDay]) -> int:
+    """Return how many days drive off less old floor than their run takes hours, but the last.
+
+    What is left over at the end must go, however little it is.
+    """
+    return sum(map(_drives_little, [day for day in days if _runs_of(day)][:-1]))
+
+
+def _runs_of(day: WorkedDay) -> list[int]:
+    """Return how long the runs of a day are, in quarters of an hour."""
+    runs = day.after.truck.runs
+    return [spell.ends - spell.begins for spell in day.spells if spell.key in runs]
+
+
+def _drives_little(day: WorkedDay) -> bool:
+    old_floor = day.after.truck.old_floor
+    out = sum(spell.ends - spell.begins for spell in day.spells if spell.key in old_floor)
+    return out < max(_runs_of(day))
 
 
 def _fits_one_day(made: WorkedDay, rules: DayRules) -> bool:

@@ -14,11 +14,14 @@ AFTER_FURNITURE = ("doors_on", "clean")
 WET = {("paint", "level"): 0, ("level", "paint"): BEARS_STEPS_QUARTERS}
 """What begins before another has dried, and after how many quarters: walls are painted over leveler
 that bears steps, and where paint came first the leveler below it is poured the same day."""
-BESIDE = {"base": "transitions", "shoe": "transitions"}
-"""What a task is never kept waiting by: base goes on while another sets the strips."""
+BESIDE = {"base": "transitions", "shoe": "transitions", "setup": "load"}
+"""What a task is never kept waiting by: base goes on while another sets the strips, and the saw is
+set up by who has nothing left to load."""
 DIRTY = ("tear_out", "prep")
 """What is over in the whole house before its stairs get their treads: it is carried past them."""
-BEFORE_FURNITURE = ("lay", "base", "shoe", "paint", "level", "prep", "tear_out", "fixtures_on")
+BEFORE_FURNITURE = (
+    "lay", "base", "shoe", "transitions", "paint", "level", "prep", "tear_out", "fixtures_on",
+)  # fmt: skip
 
 
 def with_needs(
@@ -55,7 +58,8 @@ def _with_needs(
         there = [other for other in by_task.get(key, ()) if other.part != BACK]
         beside = key in tasks and BESIDE.get(step.task.code) == tasks[key].code
         before += [] if beside else there
-        if beside or (there and _is_elsewhere(step, there[0])):
+        passed = beside or (key in tasks and tasks[key].code in BESIDE)
+        if passed or (there and _is_elsewhere(step, there[0])):
             waiting += [with_task.get(one, one) for one in tasks[key].after]
     before += _of_the_trade(step, by_task)
     dust = _dust(step, by_task)

@@ -78,7 +78,14 @@ def tails_of(steps: Sequence[Step]) -> dict[str, int]:
         tails[step.key] += -(-step.halves // step.most) * QUARTERS_A_HALF + step.wait
         for other in step.waits_for:
             tails[other] = max(tails[other], tails[key])
-    return tails | _strips_first(steps, tails)
+    return tails | _strips_first(steps, tails) | _loads_first(steps, tails)
+
+
+def _loads_first(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:
+    """Return tails of what is loaded, before all that is done at the site."""
+    site = max((tails[step.key] for step in steps if step.task.code == "setup"), default=0)
+    loads = (step.key for step in steps if step.task.code == "load")
+    return {key: max(tails[key], site + 1) for key in loads} if site else {}
 
 
 def _strips_first(steps: Sequence[Step], tails: Mapping[str, int]) -> dict[str, int]:

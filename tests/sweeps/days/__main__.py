@@ -54,7 +54,9 @@ def main() -> int:
         late[by := days_late(laid)] += 1
         if by > 1:
             _say(f"job {number} ({facts_in_words(laid.facts)}) ends {by} days late")
-        sooner += soonest(laid.facts) > laid.days[-1].date
+        if soonest(laid.facts) > laid.days[-1].date:
+            _say(f"job {number} ({facts_in_words(laid.facts)}) ends before its bound")
+            sooner += 1
         for fault in faults_of(laid):
             broken[fault.split(":")[0]] += 1
             _say(f"job {number} ({facts_in_words(laid.facts)}): {fault}")

@@ -15,7 +15,7 @@ from tests.sweeps.days.held import Facts
 
 BEFORE: Mapping[str, tuple[str, ...]] = {
     "load": ("pick_up",),
-    "setup": ("load", "pick_up"),
+    "setup": ("pick_up",),
     "carry": ("setup", "load"),
     "out": ("setup",),
     "fixtures_off": ("out",),
@@ -34,7 +34,7 @@ BEFORE: Mapping[str, tuple[str, ...]] = {
     "base": ("lay", "paint"),
     "shoe": ("base", "lay"),
     "fixtures_on": ("lay", "base", "shoe"),
-    "back": ("lay", "base", "shoe"),
+    "back": ("lay", "base", "shoe", "transitions"),
     "doors_on": ("back", "lay", "transitions"),
     "clean": ("back", "doors_on", "fixtures_on", "base", "shoe", "stairs", "transitions", "lay"),
 }

@@ -54,7 +54,8 @@ class WorkBench:
         self.before_pours = frozenset(
             key for one in self.pours for key in self.steps[one].waits_for
         )
-        self.outs = tuple(step.key for step in steps if step.part == OUT and step.halves)
+        outs = (s for s in steps if s.part == OUT or s.task.code == "doors_off")
+        self.outs = tuple(step.key for step in outs if step.halves)
         self.rows = tuple(step.key for step in steps if step.task.code == "lay")
         self.changes = 0
         self.looked: dict[str, tuple[int, int | None]] = {}

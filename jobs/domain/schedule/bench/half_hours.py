@@ -8,6 +8,8 @@ two are free, and keeps both.
 from collections.abc import Callable, Mapping, Sequence
 
 from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.old_floor import comes_out_today
+from jobs.domain.schedule.bench.spells import spells_from
 from jobs.domain.schedule.bench.values import DayRules, WorkSpell
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.step import Step
@@ -204,7 +206,35 @@ class HalfHours:
             helpers = {number for number, person in enumerate(people) if person.helper}
             suited = lambda one, step: (one in helpers) == step.task.helper  # noqa: E731
             self._take(free, teams, now, suited, self.order)
+        fresh = [*free]
         self._take(free, teams, now, self.bench.able, self.order)
+        if free:
+            self._pair_up(free, [one for one in fresh if one not in free], teams, now)
+
+    def _pair_up(
+        self, free: list[int], fresh: Sequence[int], teams: dict[str, list[int]], now: int
+    ) -> None:
+        """Let who just began something alone carry with who would have nothing to do."""
+        movable = [one for one in fresh if self._is_movable(one)]
+        for key in self.order:
+            step = self.bench.steps[key]
+            if step.people < 2 or key in teams or not self._may_begin(key, now):
+                continue
+            pair = [one for one in (*free, *movable) if self.bench.able(one, step)]
+            pair = pair[: min(step.people, self._hands(step))]
+            if self._left(key, now) <= 0 or len(pair) < 2 or pair[0] not in free:
+                continue
+            for one in pair:
+                _let_go(one, self.at.get(one, ""), free, teams)
+                self.at[one] = key
+            teams[key] = pair
+            return
+
+    def _is_movable(self, person: int) -> bool:
+        """Whether somebody may leave what they just began: nobody waits for it, or carries it."""
+        key = self.at[person]
+        waited_for = key in self.pressing or key in self.bench.before_pours
+        return self.bench.steps[key].people == 1 and not waited_for
 
     def _take(
         self,
@@ -289,18 +319,7 @@ class HalfHours:
             return True
         if self.rules.by_load and truck.out * len(truck.runs) >= load * truck.all_of_it:
             return True
-        return not any(self._comes_out_today(one) for one in truck.old_floor)
-
-    def _comes_out_today(self, key: str) -> bool:
-        """Whether more of some old floor may still come out on this day."""
-        bench, cap = self.bench, self.rules.caps.get(key)
-        step, it = bench.steps[key], bench.progress[key]
-        if it.done_at is not None or (cap is not None and it.done >= cap):
-            return False
-        room = bench.guarded.get(key)
-        last = self.rules.opens + max(self.rules.halves) * QUARTERS_A_HALF
-        held = max(bench.held.get(key, 0), bench.not_before.get(step.task.key, 0))
-        return (room is None or room in self.rules.rooms) and held < last
+        return not any(comes_out_today(one, self.bench, self.rules) for one in truck.old_floor)
 
     def _may_begin(self, key: str, now: int) -> bool:
         room = self.bench.guarded.get(key)
@@ -315,16 +334,14 @@ class HalfHours:
 
     def spells(self) -> list[WorkSpell]:
         """Return the day's half hours, those of one person at one step put together."""
-        spells: list[WorkSpell] = []
-        last: dict[int, int] = {}
-        for person, key, now in self.made:
-            place = last.get(person)
-            before = spells[place] if place is not None else None
-            if before is not None and before.key == key and before.ends == now:
-                spells[place or 0] = WorkSpell(
-                    person=person, key=key, begins=before.begins, ends=now + QUARTERS_A_HALF
-                )
-                continue
-            last[person] = len(spells)
-            spells.append(WorkSpell(person=person, key=key, begins=now, ends=now + QUARTERS_A_HALF))
-        return spells
+        return spells_from(self.made)
+
+
+def _let_go(person: int, key: str, free: list[int], teams: dict[str, list[int]]) -> None:
+    """Take somebody from those who are free, or from the step they were at."""
+    if person in free:
+        free.remove(person)
+        return
+    teams[key].remove(person)
+    if not teams[key]:
+        del teams[key]
