@@ -34,7 +34,8 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     at_leisure = frozenset(name for name, over in setting.agreed.items() if over)
     best: list[WorkedDay] = []
     for kindly in (True, False):
-        if best and best[-1].date <= least + timedelta(days=1):
+        ends, senseless, _ = _rank(best, setting) if best else (date.max, True, 0)
+        if not senseless and ends <= least + timedelta(days=1):
             break
         best = _best_of(replace(setting, at_leisure=at_leisure, kindly=kindly), least, best)
     return best
@@ -120,8 +121,9 @@ def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]
     """
     story = {step.key: step.task.zone for step in setting.steps}
     runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
-    few = sum(day.on_site < LEAST_HALVES for day in days[1:])
-    early = 2 * (early_evenings(days, setting) + few + scant_runs(days)) + rides_along(days)
+    few = sum(d.on_site < LEAST_HALVES or stands_from(d) is not None for d in days[1:])
+    early = 4 * (early_evenings(days, setting) + few)
+    early += 2 * scant_runs(days) + rides_along(days)
     senseless = runs or _short(days) is not None
     return _after(days[-1].date, setting) if senseless else days[-1].date, senseless, early
 
@@ -206,7 +208,7 @@ def _gone_home(
     """Return the days on which nobody stands about for longer than for what; no later, no worse."""
     for place in range(len(days)):
         most = stands_from(days[place]) if place < len(days) else None
-        if most is None or most < LEAST_HALVES:
+        if most is None:
             continue
         tried = {**shut, days[place].date: most}
         made = [*days[:place], *DayPlan(setting, tried).days(days[place])]

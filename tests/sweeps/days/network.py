@@ -166,7 +166,10 @@ def _glue(made: JobNetwork) -> None:
 
 
 def _befores(made: JobNetwork, spot: WorkSpot) -> list[WorkSpot]:
-    """What is before a piece of work; where a kind is missing, what is before that."""
+    """What is before a piece of work; where a kind is missing, what is before that.
+
+    Furniture that isn't there keeps no door waiting for base.
+    """
     there: dict[WorkSpot, None] = {}
     waiting, looked = list(BEFORE.get(spot.kind, ())), set[str]()
     while waiting:
@@ -177,7 +180,7 @@ def _befores(made: JobNetwork, spot: WorkSpot) -> list[WorkSpot]:
         rows = made.ends_with.get(spot.room) if kind == LAY and spot.room else None
         nearest = [rows] if rows else made.here(kind, spot.floor, spot.room)
         there |= dict.fromkeys(nearest)
-        waiting += () if nearest else BEFORE.get(kind, ())
+        waiting += () if nearest or kind == "back" else BEFORE.get(kind, ())
     return list(there)
 
 

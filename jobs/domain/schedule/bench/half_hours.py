@@ -8,6 +8,7 @@ two are free, and keeps both.
 from collections.abc import Callable, Mapping, Sequence
 
 from jobs.domain.schedule.bench.bench import WorkBench
+from jobs.domain.schedule.bench.hands import fewest, let_go
 from jobs.domain.schedule.bench.old_floor import comes_out_today
 from jobs.domain.schedule.bench.spells import spells_from
 from jobs.domain.schedule.bench.values import DayRules, WorkSpell
@@ -225,7 +226,7 @@ class HalfHours:
             if self._left(key, now) <= 0 or len(pair) < 2 or pair[0] not in free:
                 continue
             for one in pair:
-                _let_go(one, self.at.get(one, ""), free, teams)
+                let_go(one, self.at.get(one, ""), free, teams)
                 self.at[one] = key
             teams[key] = pair
             return
@@ -257,7 +258,8 @@ class HalfHours:
             at_once = min(step.people, self._hands(step))
             if left <= 0 or not able or (not team and len(able) < at_once):
                 continue
-            most = max(min(step.most, left), at_once) - len(team)
+            hands = min(step.most, left, len(team) + len(able))
+            most = max(fewest(hands, left, step), at_once) - len(team)
             if step.task.helper:  # the lead stays with what is the lead's
                 able.reverse()
             for one in able[: max(0, most)]:
@@ -335,13 +337,3 @@ class HalfHours:
     def spells(self) -> list[WorkSpell]:
         """Return the day's half hours, those of one person at one step put together."""
         return spells_from(self.made)
-
-
-def _let_go(person: int, key: str, free: list[int], teams: dict[str, list[int]]) -> None:
-    """Take somebody from those who are free, or from the step they were at."""
-    if person in free:
-        free.remove(person)
-        return
-    teams[key].remove(person)
-    if not teams[key]:
-        del teams[key]
