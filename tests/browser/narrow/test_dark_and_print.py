@@ -49,8 +49,8 @@ def test_axe_finds_nothing_on_main_pages_in_the_dark(
     for name in opened(page, live_server, build_world()):
         shoot(page, f"dark-{name}")
         assert page.evaluate(GROUND) == "rgb(22, 25, 29)", name
-        if found := axe_faults(page):
-            faults[name] = found
+        if seen := axe_faults(page):
+            faults[name] = seen
     assert faults == {}
 
 
@@ -62,8 +62,8 @@ def test_main_pages_print_in_black_on_white_within_the_sheet(
     faults = {}
     for name in opened(page, live_server, build_world()):
         assert page.evaluate(GROUND) == "rgb(255, 255, 255)", name
-        found = [page.evaluate(STICKS_OUT), page.evaluate(IN_SIGHT)]
-        if found != [0, []]:
-            faults[name] = found
+        seen = [page.evaluate(STICKS_OUT), page.evaluate(IN_SIGHT)]
+        if seen != [0, []]:
+            faults[name] = seen
         assert page.get_by_role("heading", level=1).first.is_visible(), name
     assert faults == {}
