@@ -8,10 +8,13 @@ from pathlib import Path
 
 import pypdfium2
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
+from playwright.sync_api import TimeoutError as TooSlowError
 
 from tests.pictures import HOST, MOMENT
 
 TALL = 844
+PATIENCE_MS = 90_000
+"""So long a page may take on a machine that does other work as well."""
 PAPER_SCALE = 1.5  # of 72 pixels an inch
 # Lettering and whatever a script still asks for or puts in its place.
 SETTLED = """() => document.fonts.ready.then(() => !document.querySelector(
@@ -60,12 +63,27 @@ class Camera:
             # A kept page would be shown where the site's own is to be seen.
             service_workers="block",
         )
+        self._context.set_default_timeout(PATIENCE_MS)
         self._context.clock.set_fixed_time(MOMENT)
         for name, value in cookies.items():
             self._context.add_cookies([{"name": name, "value": value, "url": f"http://{HOST}"}])
         self._pages: dict[int, Page] = {}
 
-    def shoot(self, path: str, width: int, file: Path) -> None:
+    def shoot(self, path: str, width: int, file: Path) -> bool:
+        """Leave the picture of a whole page at a width; return whether it came in time.
+
+        A page that does not come is taken once more, in a new window.
+        """
+        for _ in range(2):
+            try:
+                self._shoot(path, width, file)
+            except TooSlowError:
+                self._pages.pop(width).close()
+            else:
+                return True
+        return False
+
+    def _shoot(self, path: str, width: int, file: Path) -> None:
         """Leave the picture of a whole page at a width, nothing in it covered."""
         page = self._page(width, path)
         page.goto(path)

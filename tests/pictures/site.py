@@ -23,7 +23,7 @@ EMPTY_COMPANY = "Fern Gate Floors"
 EMPTY_OWNER = "Nell Ashby"
 EMPTY_EMAIL = "nell@example.com"
 EMPTY_PASSWORD = "only-for-pictures-4711"
-PATIENCE_S = 60
+PATIENCE_S = 300
 
 
 class SiteError(RuntimeError):

@@ -20,6 +20,7 @@ class PicturedSight:
     """What came of a sight: how it was answered, and the files it left, pictures and PDF.
 
     ``same_as``: the PDF of another sight that is the same to the byte; it leaves no files again.
+    ``late``: the widths at which the page did not come in time; it has no picture there.
     """
 
     sight: Sight
@@ -27,6 +28,7 @@ class PicturedSight:
     kind: str
     files: tuple[str, ...] = ()
     same_as: str = ""
+    late: tuple[int, ...] = ()
 
     @property
     def pictures(self) -> tuple[str, ...]:
@@ -46,16 +48,22 @@ class Studio:
         answer = visitor.get(sight.path)
         outcome = PicturedSight(sight=sight, status=answer.status, kind=answer.kind)
         if answer.status == 200 and answer.kind == "text/html":
-            return replace(outcome, files=self._pages(sight, camera))
+            return self._pages(outcome, camera)
         if answer.status == 200 and answer.kind == "application/pdf":
             return self._paper(outcome, answer.body)
         return outcome
 
-    def _pages(self, sight: Sight, camera: Camera) -> tuple[str, ...]:
-        chosen = widths(sight, self._names)
-        for width in chosen:
-            camera.shoot(sight.path, width, self._folder / sight.picture(width))
-        return tuple(sight.picture(width) for width in chosen)
+    def _pages(self, outcome: PicturedSight, camera: Camera) -> PicturedSight:
+        sight = outcome.sight
+        came = {
+            width: camera.shoot(sight.path, width, self._folder / sight.picture(width))
+            for width in widths(sight, self._names)
+        }
+        return replace(
+            outcome,
+            files=tuple(sight.picture(width) for width, in_time in came.items() if in_time),
+            late=tuple(width for width, in_time in came.items() if not in_time),
+        )
 
     def _paper(self, outcome: PicturedSight, content: bytes) -> PicturedSight:
         digest = sha256(content).digest()
@@ -106,9 +114,13 @@ def unseen_of(wanted: Iterable[Sight], outcomes: Iterable[PicturedSight]) -> lis
 
 
 def faults_of(outcomes: Iterable[PicturedSight]) -> list[str]:
-    """Return a line for every answer that was a fault of the site."""
+    """Return a line for every answer that was a fault of the site, or did not come in time."""
     return [
         f"{one.sight.path} was answered with {one.status} to the {one.sight.onlooker.role}"
         for one in outcomes
         if one.status >= 500
+    ] + [
+        f"{one.sight.path} did not come in time to the {one.sight.onlooker.role} at {width} px"
+        for one in outcomes
+        for width in one.late
     ]

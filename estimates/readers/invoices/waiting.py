@@ -19,14 +19,15 @@ from jobs.domain.figures import money
 from jobs.models import Company
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.keys import KeyList
 from jobs.readers.together.round_trip import KindRows, RowKind
 
 MONEY: DecimalField[Decimal, Decimal] = DecimalField(max_digits=12, decimal_places=2)
 
 
-def _unsettled(company: Company) -> QuerySet[Invoice]:
-    """Return the invoices of a company, without those that were paid in full themselves."""
-    rows = Invoice.objects.filter(job__company=company, job__archived_at=None)
+def _unsettled(companies: KeyList) -> QuerySet[Invoice]:
+    """Return the invoices of companies, without those that were paid in full themselves."""
+    rows = Invoice.objects.filter(job__company__in=companies, job__archived_at=None)
     paid = InvoicePayment.objects.filter(invoice=OuterRef("pk")).order_by().values("invoice")
     came = Coalesce(
         Subquery(paid.annotate(sum=Sum("amount")).values("sum")), ZERO, output_field=MONEY
@@ -36,14 +37,14 @@ def _unsettled(company: Company) -> QuerySet[Invoice]:
 
 
 INVOICES = RowKind(
-    of=lambda company: Invoice.objects.filter(
-        pk__in=_unsettled(company).order_by().values("pk")
+    of=lambda companies: Invoice.objects.filter(
+        pk__in=_unsettled(companies).order_by().values("pk")
     ).select_related("job__client"),
     by=lambda invoice: (-invoice.due_on.toordinal(), -invoice.pk),
 )
 PAYMENTS = RowKind(
-    of=lambda company: InvoicePayment.objects.filter(
-        invoice__in=_unsettled(company).order_by().values("pk")
+    of=lambda companies: InvoicePayment.objects.filter(
+        invoice__in=_unsettled(companies).order_by().values("pk")
     )
 )
 

@@ -11,15 +11,16 @@ from estimates.models import ChangeAnswer, ChangeDraft, ChangeOffer
 from jobs.models import Company, Job
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.keys import KeyList
 from jobs.readers.together.round_trip import KindRows, RowKind
 
 LONGEST_TEXT = 120
 
 
-def _open_drafts(company: Company) -> QuerySet[ChangeDraft]:
+def _open_drafts(companies: KeyList) -> QuerySet[ChangeDraft]:
     """Return the newest drafts that nothing was sent of, or nothing that still counts."""
     rows = ChangeDraft.objects.filter(
-        job__company=company,
+        job__company__in=companies,
         job__archived_at=None,
         job__closed_at=None,
         dropped_at=None,
@@ -27,22 +28,22 @@ def _open_drafts(company: Company) -> QuerySet[ChangeDraft]:
     return rows.order_by("-pk")[: today.MOST_LINES]
 
 
-def _answered(company: Company) -> QuerySet[ChangeOffer]:
+def _answered(companies: KeyList) -> QuerySet[ChangeOffer]:
     """Return the newest changes with a client's word that the office has not put aside."""
     rows = ChangeOffer.objects.filter(
-        job__company=company, job__archived_at=None, answered_at__isnull=False, noted_at=None
+        job__company__in=companies, job__archived_at=None, answered_at__isnull=False, noted_at=None
     )
     return rows.order_by("-answered_at")[: today.MOST_LINES]
 
 
 DRAFTS = RowKind(
-    of=lambda company: ChangeDraft.objects.filter(
-        pk__in=_open_drafts(company).values("pk")
+    of=lambda companies: ChangeDraft.objects.filter(
+        pk__in=_open_drafts(companies).values("pk")
     ).select_related("job__client")
 )
 ANSWERED = RowKind(
-    of=lambda company: ChangeOffer.objects.filter(
-        pk__in=_answered(company).values("pk")
+    of=lambda companies: ChangeOffer.objects.filter(
+        pk__in=_answered(companies).values("pk")
     ).select_related("job__client", "draft")
 )
 

@@ -14,6 +14,7 @@ from estimates.models import ChangeOffer, Invoice, Quote, QuoteEvent, QuoteOptio
 from jobs.models import Company, Job, Mail
 from jobs.readers import today
 from jobs.readers.today import Waiting
+from jobs.readers.together.keys import KeyList
 from jobs.readers.together.round_trip import KindRows, RowKind
 
 WORDS: Mapping[str, str] = {
@@ -25,9 +26,9 @@ WORDS: Mapping[str, str] = {
 LONGEST_TEXT = 120
 
 
-def _words_of_homeowners(company: Company) -> QuerySet[QuoteEvent]:
+def _words_of_homeowners(companies: KeyList) -> QuerySet[QuoteEvent]:
     rows = QuoteEvent.objects.filter(
-        quote__job__company=company,
+        quote__job__company__in=companies,
         quote__job__archived_at=None,
         noted_at=None,
         kind__in=list(WORDS),
@@ -35,24 +36,24 @@ def _words_of_homeowners(company: Company) -> QuerySet[QuoteEvent]:
     return rows.order_by("-at")[: today.MOST_LINES]
 
 
-def _failed(company: Company) -> QuerySet[Mail]:
+def _failed(companies: KeyList) -> QuerySet[Mail]:
     rows = Mail.objects.filter(
-        company=company, state__in=[Mail.State.FAILED, Mail.State.UNSURE], noted_at=None
+        company__in=companies, state__in=[Mail.State.FAILED, Mail.State.UNSURE], noted_at=None
     )
     return rows.order_by("-pk")[: today.MOST_LINES]
 
 
 EVENTS = RowKind(
-    of=lambda company: QuoteEvent.objects.filter(
-        pk__in=_words_of_homeowners(company).values("pk")
+    of=lambda companies: QuoteEvent.objects.filter(
+        pk__in=_words_of_homeowners(companies).values("pk")
     ).select_related("quote__job__client")
 )
 OPTIONS = RowKind(
-    of=lambda company: QuoteOption.objects.filter(
-        quote__events__in=_words_of_homeowners(company).values("pk")
+    of=lambda companies: QuoteOption.objects.filter(
+        quote__events__in=_words_of_homeowners(companies).values("pk")
     ).distinct()
 )
-MAILS = RowKind(of=lambda company: Mail.objects.filter(pk__in=_failed(company).values("pk")))
+MAILS = RowKind(of=lambda companies: Mail.objects.filter(pk__in=_failed(companies).values("pk")))
 
 
 def register() -> None:
@@ -116,9 +117,7 @@ def _papers(wanted: Iterable[tuple[str, int]]) -> dict[str, dict[int, Any]]:
     for kind, number in wanted:
         if kind in PAPERS:
             keys[kind].append(number)
-    rows = KindRows(
-        {PAPERS[kind].rows: PAPERS[kind].rows.of(those) for kind, those in keys.items()}
-    )
+    rows = KindRows({PAPERS[kind].rows: those for kind, those in keys.items()})
     return {kind: {row.pk: row for row in rows[PAPERS[kind].rows]} for kind in keys}
 
 

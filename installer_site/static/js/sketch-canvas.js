@@ -131,7 +131,7 @@
         const [a, b] = [points[start - 1], points[end - 1]];
         if (!a || !b) return;
         put(layers.walls, `diagonal-${i}`, "line", { class: "sketch-diagonal", ...ends(a, b) });
-        const label = put(layers.marks, `across-${i}`, "text", { class: "sketch-label", x: a.x + (b.x - a.x) / 3, y: a.y + (b.y - a.y) / 3 - 10 });
+        const label = put(layers.marks, `across-${i}`, "text", { class: "sketch-label is-across", x: a.x + (b.x - a.x) * 0.4, y: a.y + (b.y - a.y) * 0.4 });
         label.textContent = text;
       });
       for (const [wall, readings] of grouped(bows)) {

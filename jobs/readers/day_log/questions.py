@@ -19,8 +19,8 @@ from jobs.readers.together.round_trip import KindRows, RowKind
 QUESTIONED = (HoursStanding.OVER, HoursStanding.PHONES)
 
 QUESTIONED_ENTRIES = RowKind(
-    of=lambda company: LogEntry.objects.filter(
-        day__job__company=company, standing__in=QUESTIONED
+    of=lambda companies: LogEntry.objects.filter(
+        day__job__company__in=companies, standing__in=QUESTIONED
     ).select_related("day", "who"),
     by=lambda entry: (entry.day.date, entry.pk),
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Collection, Mapping, Sequence
+from typing import Any
 
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.formats import BrokenDocumentError, Fields
@@ -13,7 +14,7 @@ from jobs.readers.current_plan.marks import marks_from
 from jobs.readers.old_floors.rooms import said_of_rooms
 from jobs.readers.scope import scope_value
 from jobs.readers.together import of_jobs
-from jobs.readers.together.round_trip import KindRows
+from jobs.readers.together.round_trip import KindRows, RowKind, Wanted
 
 KINDS = (
     *(of_jobs.SCOPES, of_jobs.ZONES, of_jobs.PLANS, of_jobs.REST_PLANS, of_jobs.DAYS),
@@ -36,7 +37,7 @@ def bases_of(jobs: Sequence[Job], rows: KindRows | None = None) -> dict[int, Fie
     """
     if rows is None:
         keys = [job.pk for job in jobs]
-        wanted = {kind: kind.of(keys) for kind in KINDS}
+        wanted: dict[RowKind[Any], Wanted] = dict.fromkeys(KINDS, keys)
         rows = KindRows(wanted | {of_jobs.SCOPES: of_jobs.agreed_scopes(keys)})
     scopes = _scopes(rows, {job.pk for job in jobs})
     floors = _floors({pk: value for pk, (_, value) in scopes.items()}, rows)

@@ -54,9 +54,6 @@ JOBS_UNDER_WAY = RowKind(
 )
 """The jobs under way themselves."""
 
-MOST_KEYS = 1000
-"""So many keys a statement may name; of more jobs it says which they are."""
-
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class _Subject:
@@ -73,7 +70,8 @@ def register(
 ) -> None:
     """Let the first page look for one more subject.
 
-    ``of_company``: the rows that it looks at for a company; ``under_way``: those of its jobs.
+    ``of_company``: the rows that it looks at, by the key of a company; ``under_way``: those of its
+    jobs.
     """
     kinds = {"of_company": tuple(of_company), "under_way": tuple(under_way)}
     _subjects[look] = _Subject(look=look, **kinds)
@@ -91,18 +89,18 @@ def first_page(
 
     Both stand on the same rows, so both come in one round trip.
     """
-    under_way, of_page = _keys(jobs_under_way(company)), [job.pk for job in jobs]
-    all_of_them = list({*under_way, *of_page}) if isinstance(under_way, list) else under_way
+    under_way = list(jobs_under_way(company).values_list("pk", flat=True))
+    of_page = [job.pk for job in jobs]
+    all_of_them = list({*under_way, *of_page})
     under_way_kinds = {kind for one in _subjects.values() for kind in one.under_way}
     under_way_kinds |= {of_jobs.DAYS}
-    wanted = {kind: kind.of(company) for one in _subjects.values() for kind in one.of_company}
-    wanted |= {kind: kind.of(all_of_them) for kind in under_way_kinds - {JOBS_UNDER_WAY}}
-    wanted |= {kind: kind.of(of_page) for kind in path.kinds() if kind not in under_way_kinds}
-    rows = KindRows(wanted | {JOBS_UNDER_WAY: JOBS_UNDER_WAY.of(under_way)})
+    wanted = {kind: [company.pk] for one in _subjects.values() for kind in one.of_company}
+    wanted |= dict.fromkeys(path.kinds(), of_page) | dict.fromkeys(under_way_kinds, all_of_them)
+    rows = KindRows(wanted | {JOBS_UNDER_WAY: under_way})
     lines = [line for one in _subjects.values() for line in one.look(company, rows)]
     today = today_of(company)
     urgent = by_urgency(lines, _next_days(rows[of_jobs.DAYS], today), today)[:MOST_LINES]
-    return urgent, path.findings(jobs, rows if isinstance(under_way, list) else None)
+    return urgent, path.findings(jobs, rows)
 
 
 def by_urgency(
@@ -126,12 +124,6 @@ def _next_days(days: Iterable[WorkDay], today: date) -> dict[int, date]:
         if day.date >= today:
             ahead[day.job_id] = min(day.date, ahead.get(day.job_id, day.date))
     return ahead
-
-
-def _keys(jobs: QuerySet[Job]) -> list[int] | QuerySet[Job]:
-    """Return the keys of these jobs, or, of very many, themselves."""
-    keys = list(jobs.values_list("pk", flat=True)[: MOST_KEYS + 1])
-    return keys if len(keys) <= MOST_KEYS else jobs
 
 
 def jobs_under_way(company: Company) -> QuerySet[Job]:

@@ -1,4 +1,4 @@
-"""The rows that hang on jobs, kind by kind: of jobs by their keys, or as a query set."""
+"""The rows that hang on jobs, kind by kind, by the keys of the jobs."""
 
 from __future__ import annotations
 
@@ -27,10 +27,11 @@ from jobs.models import (
     WorkDay,
 )
 from jobs.models.old_floors.old_floor import BEFORE_FIELDS
+from jobs.readers.together.keys import KeyList
 from jobs.readers.together.round_trip import RowKind
 
-Keys = Iterable[int]
-"""The keys of jobs; a query set of jobs does as well."""
+Keys = Iterable[int] | KeyList
+"""The keys of jobs."""
 
 _PAPER = ("kind", "format", "text", "sha256")
 """What a document is opened by."""

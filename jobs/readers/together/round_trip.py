@@ -3,44 +3,57 @@
 A page that shows where thirty jobs stand needs rows of twenty tables. Asked for one after another,
 the way to the database costs more than the rows do. Here each query set becomes a part of one
 statement: every row is written by the database as an array, and read back into the same model.
+What is asked of rows by their keys reads the same whatever the keys are, so it is written once.
 """
 
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, date, datetime
 from decimal import Decimal
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, Generic, TypeVar
 
-from django.db import models
-from django.db.models import Expression, F, JSONField, QuerySet, TextField, Value
+from django.core.exceptions import EmptyResultSet
+from django.db import connections, models
+from django.db.models import Expression, F, JSONField, QuerySet, TextField
 from django.db.models.functions import Cast, JSONArray
+
+from jobs.readers.together.keys import KeyList
 
 M = TypeVar("M", bound=models.Model)
 Reader = Callable[[Any], Any]
+Wanted = Sequence[int] | QuerySet[Any]
+"""Keys of what rows hang on, or the rows themselves as a query set."""
 
 
 @dataclass(frozen=True, kw_only=True, slots=True, eq=False)
 class RowKind(Generic[M]):
-    """Rows of one kind. ``of`` finds them for what a page is about; ``by`` puts them in order."""
+    """Rows of one kind. ``of`` finds them by keys of what they hang on; ``by`` puts them in order.
 
-    of: Callable[[Any], QuerySet[M]]
+    ``of`` is called once for all keys: what it says may depend on them, and on nothing else.
+    """
+
+    of: Callable[[KeyList], QuerySet[M]]
     by: Callable[[M], Any] = lambda row: row.pk
 
 
 class KindRows:
-    """Rows of several kinds, fetched at once; each kind in its order."""
+    """Rows of several kinds, fetched at once; each kind in its order.
 
-    def __init__(self, wanted: Mapping[RowKind[Any], QuerySet[Any]]) -> None:
-        tables = [_JoinedTable.of(rows) for rows in wanted.values()]
-        lines: list[list[Any]] = [[] for _ in tables]
-        for place, values in _lines(tables):
-            lines[place].append(tables[place].row(values))
+    A kind is wanted for keys of what its rows hang on, or as a query set of its own.
+    """
+
+    def __init__(self, wanted: Mapping[RowKind[Any], Wanted]) -> None:
+        parts = [_part(kind, rows) for kind, rows in wanted.items()]
+        lines: list[list[Any]] = [[] for _ in parts]
+        for place, values in _lines(parts):
+            lines[place].append(values)
         self._rows = {
-            kind: sorted(rows, key=kind.by) for kind, rows in zip(wanted, lines, strict=True)
+            kind: sorted(part.table.rows(cells), key=kind.by)
+            for kind, part, cells in zip(wanted, parts, lines, strict=True)
         }
 
     def __getitem__(self, kind: RowKind[M]) -> list[M]:
@@ -48,9 +61,10 @@ class KindRows:
         return self._rows[kind]
 
 
-def rows_of(about: object, *kinds: RowKind[Any]) -> KindRows:
-    """Return the rows of these kinds for what a page is about."""
-    return KindRows({kind: kind.of(about) for kind in kinds})
+def rows_of(keys: Iterable[int], *kinds: RowKind[Any]) -> KindRows:
+    """Return the rows of these kinds that hang on the rows with these keys."""
+    those = tuple(keys)
+    return KindRows(dict.fromkeys(kinds, those))
 
 
 _exact = json.JSONDecoder(parse_float=Decimal).decode
@@ -82,14 +96,13 @@ class _OwnColumn(Expression):
 class _JoinedTable:
     """A query set by its model: its own columns, then those of each table joined to it."""
 
-    rows: QuerySet[Any]
+    alias: str
     model: type[models.Model]
     way: str
     columns: tuple[models.Field[Any, Any], ...]
     key: int
     readers: tuple[tuple[int, Reader], ...]
     joined: tuple[tuple[Any, _JoinedTable], ...]
-    known: dict[Any, Any]
 
     @classmethod
     def of(cls, rows: QuerySet[Any]) -> _JoinedTable:
@@ -104,7 +117,7 @@ class _JoinedTable:
         fields = [field for field in _columns_of(model) if _is_loaded(rows, way, field)]
         readers = ((place, _reader(field)) for place, field in enumerate(fields))
         return cls(
-            rows=rows,
+            alias=rows.db,
             model=model,
             way=way,
             columns=tuple(fields),
@@ -118,7 +131,6 @@ class _JoinedTable:
                 for field in fields
                 if field.name in also and field.related_model
             ),
-            known={},
         )
 
     @property
@@ -135,36 +147,78 @@ class _JoinedTable:
         way = F(self.way + field.attname) if self.way else _OwnColumn(field)
         return Cast(way, TextField()) if isinstance(field, JSONField) else way
 
-    def row(self, values: Sequence[Any]) -> Any:
-        """Return the row that the database wrote; None where there is none to join."""
+    def rows(self, lines: Iterable[Sequence[Any]]) -> Iterator[Any]:
+        """Yield the rows that the database wrote; one that is joined to several is one."""
+        known: dict[tuple[str, Any], Any] = {}
+        return (self.row(values, known) for values in lines)
+
+    def row(self, values: Sequence[Any], known: dict[tuple[str, Any], Any]) -> Any:
+        """Return a row; None where there is none to join."""
         cells, *joined = values
         key = cells[self.key]
         if key is None:
             return None
-        if key in self.known:
-            return self.known[key]
+        if (self.way, key) in known:
+            return known[self.way, key]
         for place, reader in self.readers:
             if cells[place] is not None:
                 cells[place] = reader(cells[place])
-        row = self.known[key] = self.model.from_db(self.rows.db, self.names, cells)
+        row = known[self.way, key] = self.model.from_db(self.alias, self.names, cells)
         for (field, table), value in zip(self.joined, joined, strict=True):
-            field.set_cached_value(row, table.row(value))
+            field.set_cached_value(row, table.row(value, known))
         return row
 
 
-def _lines(tables: Sequence[_JoinedTable]) -> Iterator[tuple[int, Sequence[Any]]]:
-    """Yield which table a line is of, and its values."""
-    parts = [
-        table.rows.order_by()
-        .select_related(None)
-        .defer(None)
-        .annotate(round_trip_row=table.array())
-        .values_list(Value(place), "round_trip_row")
-        for place, table in enumerate(tables)
-    ]
-    if parts:
-        first, *others = parts
-        for place, written in first.union(*others, all=True) if others else first:
+@dataclass(frozen=True, kw_only=True, slots=True)
+class _Part:
+    """A kind's part of the statement; ``sql`` is empty where there can be no rows."""
+
+    table: _JoinedTable
+    sql: str
+    parameters: tuple[Any, ...]
+
+    @classmethod
+    def of(cls, rows: QuerySet[Any]) -> _Part:
+        """Return the part that writes the rows of a query set."""
+        table = _JoinedTable.of(rows)
+        plain = rows.order_by().select_related(None).defer(None)
+        written = plain.annotate(round_trip_row=table.array()).values_list("round_trip_row")
+        try:
+            sql, parameters = written.query.get_compiler(rows.db).as_sql()
+        except EmptyResultSet:
+            return cls(table=table, sql="", parameters=())
+        return cls(table=table, sql=sql, parameters=tuple(parameters))
+
+
+def _part(kind: RowKind[Any], rows: Wanted) -> _Part:
+    """Return the part of a kind, of keys or of a query set."""
+    if isinstance(rows, QuerySet):
+        return _Part.of(rows)
+    part = _part_of_keys(kind)
+    written = KeyList.written(rows, connections[part.table.alias].vendor)
+    return replace(part, parameters=KeyList.filled(part.parameters, written))
+
+
+@lru_cache(maxsize=256)
+def _part_of_keys(kind: RowKind[Any]) -> _Part:
+    """Return a kind's part with a list of keys in it that is still to be filled."""
+    return _Part.of(kind.of(KeyList()))
+
+
+def _lines(parts: Sequence[_Part]) -> Iterator[tuple[int, Sequence[Any]]]:
+    """Yield which part a line is of, and its values."""
+    some = [(place, part) for place, part in enumerate(parts) if part.sql]
+    if not some:
+        return
+    wrapped = (
+        f"SELECT {place}, rows.* FROM ({part.sql}) rows"  # noqa: S608 - a number and what Django wrote
+        for place, part in some
+    )
+    with connections[parts[0].table.alias].cursor() as cursor:
+        cursor.execute(
+            " UNION ALL ".join(wrapped), [value for _, part in some for value in part.parameters]
+        )
+        for place, written in cursor:
             yield place, _exact(written)
 
 

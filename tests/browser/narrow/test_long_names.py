@@ -1,4 +1,4 @@
-"""No page is widened by names as long as their fields take, nor by a company without a job."""
+"""No page is widened by names as long as their fields take, be they one word, nor by emptiness."""
 
 from __future__ import annotations
 
@@ -56,15 +56,19 @@ PAGES = frozenset(
 DESK = 1280
 
 
-def name_all() -> None:
-    """Give everything a name of many words, as long as its field takes."""
+WORDS, ONE_WORD = "Example name ", "Examplename"
+"""What a name repeats: with a space in it the name has words, else it is one."""
+
+
+def name_all(repeated: str) -> None:
+    """Give everything a name that repeats this, as long as its field takes."""
     for model, field in NAMED:
         for row in model._default_manager.all():
             most = min(
                 getattr(model._meta.get_field(field), "max_length", None) or LONGEST, LONGEST
             )
-            end = f" {row.pk}"
-            text = "Example name " * LONGEST
+            end = f"{row.pk:03}"
+            text = repeated * LONGEST
             model._default_manager.filter(pk=row.pk).update(
                 **{field: text[: most - len(end)] + end}
             )
@@ -84,9 +88,12 @@ def sideways(page: Page, visitor: Visitor, live_server: LiveServer, urls: Iterab
     return wide
 
 
-def test_names_of_200_characters_widen_no_page(page: Page, live_server: LiveServer) -> None:
+@pytest.mark.parametrize("repeated", [WORDS, ONE_WORD], ids=["of words", "one word"])
+def test_names_of_200_characters_widen_no_page(
+    page: Page, live_server: LiveServer, repeated: str
+) -> None:
     world = build_world()
-    name_all()
+    name_all(repeated)
     urls = [address(door, world) for door in TABLE if door.name in PAGES]
     assert len(urls) == len(PAGES)
     assert sideways(page, world.browsers["owner"], live_server, urls) == {}

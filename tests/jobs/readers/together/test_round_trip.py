@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from re import sub
 from typing import Any
 
 import pytest
@@ -67,15 +68,21 @@ def values_of(row: Any) -> dict[str, Any]:
     return columns | joined
 
 
+def rows_as_read(wanted: QuerySet[Any]) -> list[Any]:
+    kind: RowKind[Any] = RowKind(of=lambda _: wanted)
+    return KindRows({kind: wanted})[kind]
+
+
 def test_every_row_is_what_django_reads() -> None:
     for wanted in WANTED:
-        kind = RowKind(of=lambda wanted: wanted)
-        here = [values_of(row) for row in rows_of(wanted, kind)[kind]]
+        here = [values_of(row) for row in rows_as_read(wanted)]
         assert here == [values_of(row) for row in wanted.order_by("pk")]
 
 
 def test_all_of_them_come_in_one_round_trip_each_in_its_order() -> None:
-    kinds = {RowKind(of=QuerySet.all, by=lambda row: -row.pk): rows for rows in WANTED}
+    kinds: dict[RowKind[Any], QuerySet[Any]] = {
+        RowKind(of=lambda _: Job.objects.none(), by=lambda row: -row.pk): rows for rows in WANTED
+    }
     assert connection.features.supports_json_field  # a process asks for it once
     with CaptureQueriesContext(connection) as caught:
         rows = KindRows(kinds)
@@ -84,6 +91,32 @@ def test_all_of_them_come_in_one_round_trip_each_in_its_order() -> None:
         assert rows[kind] == list(wanted.order_by("-pk"))
 
 
+def test_keys_fetch_what_hangs_on_those_rows_however_many_they_are() -> None:
+    kind = RowKind(of=lambda jobs: Room.objects.filter(job__in=jobs))
+    jobs = [job.pk for job in Job.objects.order_by("pk")]
+    for some in ([], jobs[:1], jobs[2:5], jobs):
+        wanted = Room.objects.filter(job__in=some).order_by("pk")
+        assert [values_of(row) for row in rows_of(some, kind)[kind]] == [
+            values_of(row) for row in wanted
+        ]
+
+
+def test_more_keys_make_no_other_statement() -> None:
+    kind = RowKind(of=lambda jobs: Room.objects.filter(job__in=jobs))
+    with CaptureQueriesContext(connection) as caught:
+        rows_of([1], kind)
+        rows_of(range(2000), kind)
+    one, many = (sub(r"\[.*\]", "", query["sql"]) for query in caught)
+    assert one == many
+
+
+def test_what_can_have_no_rows_is_empty() -> None:
+    none, some = (RowKind(of=lambda _: Job.objects.all()) for _ in range(2))
+    rows = KindRows({none: Job.objects.none(), some: Job.objects.all()})
+    assert not rows[none]
+    assert len(rows[some]) == len(STAGES)
+
+
 def test_what_was_not_wanted_is_not_there() -> None:
     with pytest.raises(KeyError):
-        rows_of(None)[RowKind(of=lambda _: Job.objects.all())]
+        rows_of([])[RowKind(of=lambda _: Job.objects.all())]

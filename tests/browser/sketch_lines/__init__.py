@@ -1,0 +1,1 @@
+"""The line work of a sketch."""
