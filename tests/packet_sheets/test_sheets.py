@@ -40,6 +40,16 @@ def printed_by_the_worker(job: Job) -> bytes:
     return read_file(job.packets.get().pdf)
 
 
+def wrong_pages(texts: list[str]) -> list[str]:
+    """The floors whose stick is not drawn on the page that their sheets name."""
+    name = r"([A-Z][a-z]+(?: [a-z]+| \d)?)"
+    strips = re.compile(rf"Rows 1 to \d+, {name} .{{0,70}}?Hatched: .{{0,140}}?Stick: page (\d+)\.")
+    same = re.compile(rf"The same stick as for {name}: drawn there, page (\d+)\.")
+    named = [hit for text in texts for hit in (*strips.findall(text), *same.findall(text))]
+    assert len(named) > 6
+    return [who for who, at in named if f"{who}: story stick Drawn" not in texts[int(at) - 1]]
+
+
 @pytest.mark.parametrize(
     ("house", "most"),
     [(two_rooms, 14), (nine_rooms, 45), (nine_different_rooms, 45), (one_floor, 45)],
@@ -61,6 +71,7 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
         a4 = packet_pdf(content, paper="a4")
         assert len(PdfReader(BytesIO(a4)).pages) <= most
         assert [letter for letter in letters(a4) if letter.points < SMALLEST - 0.01] == []
+        assert wrong_pages([" ".join(text.split()) for text in texts]) == []
     for number, text in enumerate(texts, start=1):
         assert f"Job {job.number}, Packet 1" in text
         assert f"Page {number} of {len(texts)}" in text

@@ -88,6 +88,8 @@ class RowShifts:
 
         None where none of them can move: rows in a pattern, pieces that are down or notched.
         """
+        if self._fixed:
+            return None
         least, length = self.request.rules.min_end_piece, self.last.piece.size[0]
         back = self._most(length - least)
         return self._best(
@@ -100,6 +102,8 @@ class RowShifts:
 
     def short_apart(self) -> float | None:
         """Return how far apart joints come at best where the last piece comes out too short."""
+        if self._fixed:
+            return None
         most = self._most(self.last.piece.size[0] - self.request.rules.min_end_piece)
         least, longest = self.last.extent, self._room_of_first()
         return self._best(
@@ -181,8 +185,6 @@ class RowShifts:
 
     def _best(self, *ways: Sequence[tuple[Sequence[float], float]]) -> float | None:
         """Return the best of how far joints come apart; ``ways``: joints, and how they move."""
-        if self._fixed:
-            return None
         every = [self._clear(joints, shift) for way in ways for joints, shift in way]
         return max(every, default=None)
 

@@ -153,12 +153,13 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
     if expected:
         whole = max(expected, key=lambda one: one.limits.split()[-1] != one.cut)
         most = whole.limits.split()[-1]
-        stays = f" To {most} it stays: the cover hides the gap." if most != whole.cut else ""
+        hidden = f" To {most} it stays: the cover hides the gap."
+        stays = hidden if most != whole.cut else " Else it stays as it is."
         yield (
             "expect",
             (
                 f"Expect, as {whole.id}: measure all the same. Less than {whole.cut}: cut"
-                f" to it; else it stays as it is.{stays}"
+                f" to it.{stays}"
             ),
         )
     notched = [one for _, one in walls if one.part]
@@ -237,7 +238,7 @@ def _too_wide(last: WallPiece) -> str:
     """Return why there is no way past a plank's width; empty where leftovers set the limit."""
     if last.over != "stop, call":
         return ""
-    return f" Over {last.limits.split()[-1]}: a row more would be too narrow; cut nothing, call."
+    return f" Over {last.limits.split()[-1]}: no row more fits, call."
 
 
 def _again_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
@@ -257,8 +258,8 @@ def _again_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
         yield (
             "longer",
             (
-                f"Over {longer.limits.split()[-1]} at {longer.id}: no plank reaches. Take the row"
-                f" up, {_shorter(longer.over)} {longer.id} is then measured again."
+                f"Over {longer.limits.split()[-1]} at {longer.id}: take the row up,"
+                f" {_shorter(longer.over)} Tape {longer.id} again."
             ),
         )
     short = next((one for one in walls if ": row up" in one.under), None)
@@ -300,5 +301,5 @@ def _shorter(words: str) -> str:
     cut = words.removeprefix("row up, ").removesuffix(", lay again")
     if _NEW in cut:
         name, _, long = cut.partition(_NEW)
-        return f"cut a new {name} to {long} from a spare, lay it again."
+        return f"begin it with a new {name} of {long}."
     return f"{cut} at its wall end, lay it again."

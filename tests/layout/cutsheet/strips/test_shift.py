@@ -127,6 +127,7 @@ def test_no_joint_moves_to_where_none_may_lie() -> None:
 def test_a_row_of_one_piece_has_none() -> None:
     assert shifts(laid(4, 40)).short() is None
     assert shifts(laid(4, 40)).long() is None
+    assert shifts(laid(4, 40)).short_apart() is None
 
 
 def test_a_row_with_steps_laid_down_keeps_its_pattern() -> None:
