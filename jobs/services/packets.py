@@ -17,6 +17,7 @@ from jobs.domain.documents import canonical_json, digest
 from jobs.domain.formats import BrokenDocumentError, Fields
 from jobs.domain.packet.basis import changes_since, pages_changed
 from jobs.domain.packet.content import PACKET, packet_from
+from jobs.domain.packet.packing import packed
 from jobs.domain.plans.older import OlderPlanError
 from jobs.models import Errand, Job, Packet, StoredFile, User
 from jobs.pdf import render_pdf
@@ -249,6 +250,7 @@ def packet_pdf(content: Fields, *, paper: str, only: Collection[str] = ()) -> by
         "issue": f"{issue}, changed sheets" if only else issue,
         "title": f"Job packet {content['number']}: {content['job']['title']}",
         "blank_lines": _blank_lines(content),
+        "packing": packed(content["floors"], apart=bool(only)),
         "only": list(only),
     }
     return render_pdf(html=render_to_string("jobs/packets/print.html", context))
@@ -259,6 +261,7 @@ def _blank_lines(content: Fields) -> list[range]:
     count = min(MOST_LINES, LINES_A_DAY * len(content["days"]))
     edges = content["edges"]
     stands = any(edges.get(name) for name in ("openings", "stairs", "trim"))
+    stands = stands and not packed(content["floors"]).many
     return [range(count)] if stands else [range(count - count // 2), range(count // 2)]
 
 

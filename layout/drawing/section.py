@@ -54,8 +54,9 @@ def draw_section(it: StripSection) -> str:
     a, b = x(it.covers[0]), x(it.covers[1])
     sheet.line(_profile(it.strip, (a, b), lift), name="strip", weight=THICK)
     sheet.words(((a + b) / 2, top - 6), it.strip, size=_SMALL, anchor="middle", name="strip-name")
-    for place, words in ((0.0, it.near_face), (it.depth, it.far_face)):
-        sheet.line([(x(place), 3), (x(place), 55)], name="face", weight=FINE, dash="4 1 1 1")
+    # The far face ends above the figures, which are all measured from the near one.
+    for place, foot, words in ((0.0, 55, it.near_face), (it.depth, 32, it.far_face)):
+        sheet.line([(x(place), 3), (x(place), foot)], name="face", weight=FINE, dash="4 1 1 1")
         sheet.words((x(place) + 1, 4), words, size=_SMALL, name="face-name")
     sheet.words((6, low + 4), "this floor", size=_SMALL, name="floor-name")
     _chain(sheet, x(0), x(it.floor_ends), 37, f"floor ends {it.figures[0]}")

@@ -25,6 +25,7 @@ LABEL = re.compile(
     rf"|(?P<figure>{FIGURE})(?: (?P<how>from|off) (?P<end>left|right))?(?= |$))"
 )
 # Beside the strip.
+_STOP = rf"stop, (?:joints {FIGURE} apart|[a-z ]+)"
 WALL = re.compile(
     rf"(?:(?P<notch>{NAME}) (?:notch, )?)?(?:(?P<begin>row \d+|mark \d+|start wall) )?"
     rf"to (?:the )?(?P<stop>[a-z ]+?) (?P<to_wall>{FIGURE}) "
@@ -37,12 +38,12 @@ LIMITS = re.compile(
     rf"(?P<name>{NAME}|row \d+) (?:(?P<least>{FIGURE}) to (?P<most>{FIGURE})"
     rf"|to (?P<top>{FIGURE})|just (?P<only>{FIGURE})); "
     rf"over: (?P<over>cut it, (?P<new>{NAME}(?: and {NAME})*) new"
-    rf"|row up, (?:cut )?{NAME} to {FIGURE}|a new plank|stop, [a-z ]+"
+    rf"|row up, (?:cut )?{NAME} (?:new )?(?:to )?{FIGURE}|a new plank|{_STOP}"
     rf"|(?:{_RUN}(?:, {_RUN})*(?: and {_RUN})?|\d+ narrow ones) new)"
 )
 UNDER = re.compile(
     rf"under (?P<least>{FIGURE}): "
-    rf"(?P<under>row up, cut {NAME} to {FIGURE}, lay again|stop, [a-z ]+)"
+    rf"(?P<under>row up, (?:cut )?{NAME} (?:new )?to {FIGURE}, (?:lay again|no {NAME})|{_STOP})"
 )
 # Under the strip.
 SOURCE = re.compile(

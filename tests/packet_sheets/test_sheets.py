@@ -18,7 +18,13 @@ from jobs.services.files import read_file
 from jobs.services.packets import ask_for_packet, packet_pdf, print_packet
 from jobs.worker.worker import carry_out_waiting
 from tests.builders import make_person
-from tests.packet_sheets.houses import nine_rooms, one_floor, one_room, two_rooms
+from tests.packet_sheets.houses import (
+    nine_different_rooms,
+    nine_rooms,
+    one_floor,
+    one_room,
+    two_rooms,
+)
 from tests.packet_sheets.letters import letters
 
 pytestmark = pytest.mark.django_db
@@ -34,7 +40,20 @@ def printed_by_the_worker(job: Job) -> bytes:
     return read_file(job.packets.get().pdf)
 
 
-@pytest.mark.parametrize(("house", "most"), [(two_rooms, 14), (nine_rooms, 45), (one_floor, 45)])
+def wrong_pages(texts: list[str]) -> list[str]:
+    """The floors whose stick is not drawn on the page that their sheets name."""
+    name = r"([A-Z][a-z]+(?: [a-z]+| \d)?)"
+    strips = re.compile(rf"Rows 1 to \d+, {name} .{{0,70}}?Hatched: .{{0,140}}?Stick: page (\d+)\.")
+    same = re.compile(rf"The same stick as for {name}: drawn there, page (\d+)\.")
+    named = [hit for text in texts for hit in (*strips.findall(text), *same.findall(text))]
+    assert len(named) > 6
+    return [who for who, at in named if f"{who}: story stick Drawn" not in texts[int(at) - 1]]
+
+
+@pytest.mark.parametrize(
+    ("house", "most"),
+    [(two_rooms, 14), (nine_rooms, 45), (nine_different_rooms, 45), (one_floor, 45)],
+)
 def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
     job = house()
     began = time.process_time()
@@ -47,9 +66,12 @@ def test_a_packet_is_few_sheets(house: Callable[[], Job], most: int) -> None:
     assert [letter for letter in letters(pdf) if letter.points < SMALLEST - 0.01] == []
     assert MONEY.findall("\n".join(texts)) == []
     assert page_validation.validate_pdf_bytes(pdf, profile="ua1").failures == []
-    if house is nine_rooms:  # two floors stand on a sheet of either paper
+    if house is nine_different_rooms:  # the other paper holds as much
         content = json.loads(job.packets.get().document.text)
-        assert len(PdfReader(BytesIO(packet_pdf(content, paper="a4"))).pages) <= most
+        a4 = packet_pdf(content, paper="a4")
+        assert len(PdfReader(BytesIO(a4)).pages) <= most
+        assert [letter for letter in letters(a4) if letter.points < SMALLEST - 0.01] == []
+        assert wrong_pages([" ".join(text.split()) for text in texts]) == []
     for number, text in enumerate(texts, start=1):
         assert f"Job {job.number}, Packet 1" in text
         assert f"Page {number} of {len(texts)}" in text

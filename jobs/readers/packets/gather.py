@@ -12,6 +12,7 @@ from jobs.domain.load_list import load_list
 from jobs.domain.packet.content import caution_content, packet_content
 from jobs.domain.packet.floor import PacketFloor, floor_content
 from jobs.domain.packet.goods import phases_content
+from jobs.domain.packet.packing import FEW
 from jobs.domain.packet.words.site import under_words
 from jobs.domain.plans.older import OlderPlanError
 from jobs.domain.scope.scope import FrozenScope
@@ -21,7 +22,7 @@ from jobs.readers.openings.edges import packet_edges
 from jobs.readers.packets.cover import cover_of, gates_of
 from jobs.readers.packets.days import days_of
 from jobs.readers.packets.landmarks import landmarks_of
-from jobs.readers.packets.pooled import FEW, pooled_spares, read_as_one
+from jobs.readers.packets.pooled import pooled_spares, read_as_one
 from jobs.readers.scope import scope_value
 from jobs.readers.site import cautions_of
 from layout.drawing.floor.landmarks import Landmark

@@ -9,12 +9,11 @@ from decimal import Decimal
 
 from jobs.domain.documents import canonical_json
 from jobs.domain.formats import Fields
+from jobs.domain.packet.packing import FEW
 from jobs.domain.packet.words.reading import read_apart, read_together
 from jobs.domain.quantities import Quantity
 from jobs.readers.current_plan.floors import CurrentFloor
 
-FEW = 2
-"""So many floors have a sheet each for drawing and examples; of more, two stand on a sheet."""
 _MOST_TICKS = 24
 _TITLE = re.compile("<title>.*?</title>|(?<=>)[^<>]*(?=Carry on)")
 """What tells alike sticks apart: the drawing's title, the floor's name before it is carried on."""
@@ -54,6 +53,49 @@ def _sticks_as_one(floors: Sequence[Fields]) -> None:
         if marks in first:
             stick["as"] = first[marks]
         first.setdefault(marks, floor["name"])
+    _shorter_sticks(floors)
+
+
+def _shorter_sticks(floors: Sequence[Fields]) -> None:
+    """Name at a floor's stick another floor's with the same marks that goes further on.
+
+    Only floors that nothing but their start and far wall stops: of the shorter one its ``ends``
+    say what differs, where its last row stops.
+    """
+    alike: dict[str, list[Fields]] = defaultdict(list)
+    for floor in floors:
+        stick = floor["stick"]
+        if "as" not in stick and len(stick["placings"]) > 1 and _plain(floor):
+            alike[canonical_json([stick["make"], _start(stick), stick["lines"][0]])].append(floor)
+    for same in alike.values():
+        longest = max(same, key=lambda floor: len(floor["stick"]["lines"]))
+        for floor in same:
+            if floor is not longest and len(floor["stick"]["lines"]) > 1:
+                stick = floor["stick"]
+                stick["as"], stick["ends"] = longest["name"], _ends(stick)
+
+
+def _plain(floor: Fields) -> bool:
+    """Whether a floor's rows stop at its start and far wall alone, told in its table of slides."""
+    stick = floor["stick"]
+    slide = stick["slide"]
+    shaped = stick["scribe"] or stick["strips"] or stick["by_hand"] or slide["fixed"]
+    ends = {f"row {line['row']}" for line in (stick["lines"][0], stick["lines"][-1])}
+    return not shaped and all(line["who"] in ends for line in slide["lines"])
+
+
+def _start(stick: Fields) -> list[Fields]:
+    """Return what row 1 becomes by the slides of a stick."""
+    return [line for line in stick["slide"]["lines"] if line["who"] == "row 1"]
+
+
+def _ends(stick: Fields) -> str:
+    """Return where the last row of a shorter stick stops."""
+    last, before = stick["lines"][-1], stick["lines"][-2]
+    who, at = f"row {last['row']}", stick["slide"]["by"].index("plan")
+    stays = [line["values"][at] for line in stick["slide"]["lines"] if line["who"] == who]
+    width = f": {stays[0]}{' stays' * (stays[0] != 'whole')}" if stays else ""
+    return f"Row {before['row']} lies at {before['far']}, {who} stops at {last['far']}{width}."
 
 
 def _slides_as_one(floors: Sequence[Fields]) -> None:

@@ -20,7 +20,6 @@ from layout.cutsheet.strips.walls import (
     StopsOfFloor,
     WallMet,
     WayOut,
-    again_words,
     limit_words,
     tape_down,
     under_words,
@@ -137,7 +136,7 @@ def over_words(unit: str, way: WayOut, *, full: bool) -> str:
         return "stop, no spare"
     if not full:
         return "a new plank"
-    return again_words(way.long, unit) if way.long else "stop, no joint fits"
+    return way.over(unit)
 
 
 def width_box(

@@ -215,13 +215,18 @@ class _Strips:
         """Return what is there where a last piece comes out too long or too short."""
         request, pieces, turn = self.request, self.words.pieces, self.plan.direction_deg
         shifts = RowShifts(request, piece, pieces, turn, right=right, near=self.words.near)
+        long, short = shifts.long(), shifts.short()
         return WayOut(
             spares=self.spares.get(piece.piece.size[1], 0),
             length=piece.piece.size[0],
             new=self._source(piece)[0] == "new",
-            long=shifts.long(),
-            short=shifts.short(),
+            long=long,
+            short=short,
             least=request.rules.min_end_piece,
+            apart=(
+                None if long else shifts.long_apart(),
+                None if short else shifts.short_apart(),
+            ),
         )
 
     def _source(self, piece: LaidPiece) -> tuple[str, str | None]:

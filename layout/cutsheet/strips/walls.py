@@ -20,6 +20,7 @@ from layout.values.units import INCH
 
 EIGHTH = 0.125  # inches: finer than that no limit is told
 _FAR = 1e5  # further than any floor reaches
+NOTHING_MOVES = "stop, no joint moves"
 LINE = "end line"  # where a floor ends without a wall: not the line that row 1 is laid to
 _LINES = frozenset({EdgeKind.TRANSITION, EdgeKind.STAIR_NOSE})
 
@@ -39,7 +40,8 @@ class WayOut:
 
     ``long``: how the row's first piece is cut where a whole plank does not reach, so that a new one
     may end the row; ``short``: where the piece comes out too short. None where no shift of the row
-    keeps the rules. ``least``: the shortest end piece.
+    keeps the rules: then joints come no further than ``apart``, where it is too long and too short;
+    None where they don't move at all. ``least``: the shortest end piece.
     """
 
     spares: int
@@ -48,6 +50,11 @@ class WayOut:
     long: FirstCut | None = None
     short: FirstCut | None = None
     least: float = 0.0
+    apart: tuple[float | None, float | None] = (None, None)
+
+    def over(self, unit: str) -> str:
+        """Return what is done where a whole plank does not reach."""
+        return again_words(self.long, unit) if self.long else stop_words(self.apart[0], unit)
 
 
 class StopsOfFloor:
@@ -159,14 +166,25 @@ def under_words(cut: float, unit: str, way: WayOut) -> str:
         return ""
     least = bare_words(way.least, unit)
     if way.short is None:
-        return f"under {least}: stop, no joint fits"
-    if way.spares <= 0 and not way.new:
+        return f"under {least}: {stop_words(way.apart[1], unit)}"
+    if way.spares <= 0 and (way.short.shift < 0 or not way.new):
         return f"under {least}: stop, no spare"
+    if way.short.drops:
+        return f"under {least}: {again_words(way.short, unit)}, no {way.short.drops}"
     return f"under {least}: {again_words(way.short, unit)}, lay again"
 
 
+def stop_words(apart: float | None, unit: str) -> str:
+    """Return that a row can't be laid otherwise: how near its joints would come, if they move."""
+    if apart is None:
+        return NOTHING_MOVES
+    return f"stop, joints {bare_words(tape_down(apart, unit), unit)} apart"
+
+
 def again_words(first: FirstCut, unit: str) -> str:
-    """Return how a row is taken up and begun shorter."""
+    """Return how a row is taken up and begun shorter, or longer with a new piece."""
+    if first.shift < 0:
+        return f"row up, {first.id} new to {bare_words(first.long, unit)}"
     return f"row up, cut {first.id} to {bare_words(first.long, unit)}"
 
 
@@ -211,4 +229,4 @@ def _over(view: CutView, most: float, begins: float, way: WayOut) -> str:
         return f"cut it, {' and '.join(names)} new"
     if not way.new and most < way.length - view.step:
         return "a new plank"
-    return again_words(way.long, view.unit) if way.long else "stop, no joint fits"
+    return way.over(view.unit)

@@ -31,7 +31,7 @@ from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 from layout.values.units import MM_PER_INCH
 
-WIDE_MM, TALL_MM = 176.0, 196.0
+WIDE_MM, TALL_MM = 172.0, 196.0
 """What a sheet of Letter or A4 has for a drawing, between margins for a clip and for holes."""
 _HALF_MM, _SMALL_MM, _LOW_MM = 88.0, 86.0, 122.0
 """How wide and tall a floor is drawn beside its offcuts, and how tall above them."""

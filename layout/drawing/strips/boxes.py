@@ -126,7 +126,7 @@ class RowBoxes:
         left, right = self.columns.wall
         start = self.columns.strip[0] if self.columns.narrow else left
         words = f"{wall.limits}; over: {wall.over}"
-        short = words.replace("row up, cut", "row up,")
+        short = words.replace("row up, cut", "row up,").replace(" new to ", " new ")
         sizes = ((words, WORD), (words, LEAST), (short, LEAST))
         for said, size in sizes[1:] if self.columns.narrow else sizes:
             tokens = [Token(text=wall.id, bold=True, size=size), Token(text=said, size=size)]

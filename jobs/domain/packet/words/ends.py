@@ -48,6 +48,8 @@ def _over_words(wall: WallPiece) -> str:
     """Return what to do where the piece does not reach, the notch in it."""
     if wall.over == "a new plank":
         return "cut it from a new plank, with the same notch by the same boxes"
+    if " new to " in wall.over:
+        return f"{wall.over}; tape its end again, then the notch by its boxes"
     if wall.over.startswith("row up"):
         return f"{wall.over}; the new plank that ends the row takes the notch, by the same boxes"
     if wall.over.startswith("cut it"):

@@ -18,13 +18,19 @@ _ENDS = (
     "over",
     "plank",
     "split",
+    "longer",
     "under",
+    "apart",
     "call",
 )
 _EXAMPLES = frozenset(
-    ("stack", "expect", "notch", "rip", "line", "over", "plank", "split", "under")
+    (
+        *("stack", "expect", "notch", "rip", "line", "over", "plank"),
+        *("split", "longer", "under", "apart"),
+    )
 )
 """The kinds that name a piece or a row of their floor."""
+_NEW = " new to "
 
 
 def how_to_read(floor: FloorStrips) -> list[Fields]:
@@ -147,12 +153,13 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
     if expected:
         whole = max(expected, key=lambda one: one.limits.split()[-1] != one.cut)
         most = whole.limits.split()[-1]
-        stays = f" To {most} it stays: the cover hides the gap." if most != whole.cut else ""
+        hidden = f" To {most} it stays: the cover hides the gap."
+        stays = hidden if most != whole.cut else " Else it stays as it is."
         yield (
             "expect",
             (
                 f"Expect, as {whole.id}: measure all the same. Less than {whole.cut}: cut"
-                f" to it; else it stays as it is.{stays}"
+                f" to it.{stays}"
             ),
         )
     notched = [one for _, one in walls if one.part]
@@ -175,7 +182,7 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
                     f" at both ends"
                     " and in the middle. Where the three differ, mark each plank at both its ends"
                     " by the tape there, less the gap, and rip from mark to mark. By its ring and"
-                    " on the stick stands that ripped edge."
+                    f" on the stick stands that ripped edge.{_too_wide(one)}"
                 ),
             )
     if floor.lines:
@@ -217,26 +224,7 @@ def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
             "plank",
             f"Over {plank.limits.split()[-1]} at {plank.id}: cut {plank.id} from a new plank.",
         )
-    again = next((one for one in walls if one.over.startswith("row up")), None)
-    if again is not None:
-        yield (
-            "split",
-            (
-                f"Over {again.limits.split()[-1]} at {again.id}: no plank reaches, and a cut end"
-                f" locks into nothing. The row is not locked to the next yet: take it up,"
-                f" {_shorter(again.over)} {again.id} stays whole, a new one ends the row."
-            ),
-        )
-    short = next((one for one in walls if ": row up" in one.under), None)
-    if short is not None:
-        least, _, words = short.under.partition(": ")
-        yield (
-            "under",
-            (
-                f"{least[0].upper()}{least[1:]} at {short.id}: take the row up,"
-                f" {_shorter(words)} {short.id} is then measured again."
-            ),
-        )
+    yield from _again_words(walls)
     yield (
         "call",
         (
@@ -246,7 +234,72 @@ def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
     )
 
 
+def _too_wide(last: WallPiece) -> str:
+    """Return why there is no way past a plank's width; empty where leftovers set the limit."""
+    if last.over != "stop, call":
+        return ""
+    return f" Over {last.limits.split()[-1]}: no row more fits, call."
+
+
+def _again_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
+    """Yield how a row is taken up where its end is too long or too short, and where it can't be."""
+    again = next((one for one in walls if one.over.startswith("row up, cut")), None)
+    if again is not None:
+        yield (
+            "split",
+            (
+                f"Over {again.limits.split()[-1]} at {again.id}: no plank reaches, and a cut end"
+                f" locks into nothing. The row is not locked to the next yet: take it up,"
+                f" {_shorter(again.over)} {again.id} stays whole, a new one ends the row."
+            ),
+        )
+    longer = next((one for one in walls if _NEW in one.over and _up(one.over)), None)
+    if longer is not None:
+        yield (
+            "longer",
+            (
+                f"Over {longer.limits.split()[-1]} at {longer.id}: take the row up,"
+                f" {_shorter(longer.over)} Tape {longer.id} again."
+            ),
+        )
+    short = next((one for one in walls if ": row up" in one.under), None)
+    if short is not None:
+        yield "under", _under_words(short)
+    apart = next((one for one in walls if one.over.endswith(" apart")), None)
+    if apart is not None:
+        yield (
+            "apart",
+            (
+                f"Stop, joints apart, as at {apart.id}: however the row is begun, its joints come"
+                " no further from those beside than that, less than the rule asks. Call."
+            ),
+        )
+
+
+def _up(over: str) -> bool:
+    return over.startswith("row up, ")
+
+
+def _under_words(short: WallPiece) -> str:
+    """Return what is done where a last piece comes out too short."""
+    least, _, words = short.under.partition(": ")
+    head = f"{least[0].upper()}{least[1:]} at {short.id}: take the row up,"
+    dropped = f", no {short.id}"
+    if words.endswith(dropped):
+        begun = f"{head} {_shorter(words.removesuffix(dropped))}"
+        return (
+            f"{begun} There is no {short.id} then: the plank before it is taped and ends the row."
+        )
+    return f"{head} {_shorter(words)} {short.id} is then measured again."
+
+
 def _shorter(words: str) -> str:
-    """Return in full how a row's first piece is cut again; ``words``: row up, cut 24-1 to 24."""
+    """Return in full how a row's first piece is cut again.
+
+    ``words``: row up, cut 24-1 to 24; or row up, 24-1 new to 24, of a new plank.
+    """
     cut = words.removeprefix("row up, ").removesuffix(", lay again")
+    if _NEW in cut:
+        name, _, long = cut.partition(_NEW)
+        return f"begin it with a new {name} of {long}."
     return f"{cut} at its wall end, lay it again."

@@ -11,13 +11,14 @@ from jobs.readers.packets.pooled import read_as_one
 def floor(name: str, *, marks: str = "7 1/4", by: str = "1/4") -> Fields:
     """A floor with a stick of these marks and slides of this table."""
     stick: dict[str, Any] = {
-        "make": "Straight batten, 8 ft.",
+        "make": f"Straight batten, 8 ft. First mark {marks}.",
+        "lines": [{"row": 1, "far": marks}],
         "scribe": [],
         "placings": [
             {"drawing": f"<svg><title>Stick of {name}</title>{marks}</svg>"},
             {"drawing": f"<svg><text>{name}. Carry on</text>{marks}</svg>"},
         ],
-        "slide": {"by": [by]},
+        "slide": {"by": [by], "lines": [], "fixed": []},
         "strips": [],
         "by_hand": "",
     }
@@ -28,6 +29,31 @@ def test_floors_with_the_same_marks_have_one_stick() -> None:
     floors = [floor("Hall"), floor("Den"), floor("Nook", marks="5 3/8")]
     read_as_one(floors, {})
     assert [one["stick"].get("as") for one in floors] == [None, "Hall", None]
+
+
+def rows(name: str, *far: str, stays: str = "4", who: str = "") -> Fields:
+    """A floor whose rows lie at these figures, the last one ripped, or ``who`` is notched."""
+    one = floor(name)
+    stick = one["stick"]
+    stick["lines"] = [{"row": row, "far": at} for row, at in enumerate(far, start=1)]
+    stick["placings"] = [{"drawing": f"<svg>{name} {mark}</svg>"} for mark in far]
+    line = {"who": who or f"row {len(far)}", "values": ["3", stays, "5"]}
+    stick["slide"] = {"by": ["- 1", "plan", "+ 1"], "lines": [line], "fixed": []}
+    return one
+
+
+def test_a_floor_with_fewer_of_the_same_rows_has_the_longer_stick_and_its_own_end() -> None:
+    floors = [rows("Den", "7", "14", "18"), rows("Hall", "7", "14", "21", "23")]
+    read_as_one(floors, {})
+    assert floors[0]["stick"]["as"] == "Hall"
+    assert floors[0]["stick"]["ends"] == "Row 2 lies at 14, row 3 stops at 18: 4 stays."
+    assert "as" not in floors[1]["stick"]
+
+
+def test_a_floor_that_more_than_its_walls_stop_has_its_own_stick() -> None:
+    floors = [rows("Den", "7", "14", "18", who="2-6"), rows("Hall", "7", "14", "21", "23")]
+    read_as_one(floors, {})
+    assert not any("as" in one["stick"] for one in floors)
 
 
 def test_floors_with_one_table_of_slides_are_named_at_the_first() -> None:

@@ -1,12 +1,12 @@
-"""A row taken up and begun shorter: first and last keep their least length, joints keep apart."""
+"""A row begun shorter or longer: its ends keep their least length, its joints keep apart."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
-import pytest
-from shapely.geometry import box
+from shapely.geometry import Polygon, box
 
 from layout.cutsheet.strips.shift import FirstCut, RowShifts
 from layout.values.laid_pieces import LaidPiece
@@ -70,7 +70,44 @@ def test_a_whole_plank_that_does_not_reach_leaves_its_row_shorter_by_a_least_pie
 def test_a_first_piece_keeps_its_least_length() -> None:
     # 16 1/8 less 8: 8 1/8, so 8 in go where nothing lies beside, and an 8 1/8 is left.
     assert shifts(ROW_23).long() == FirstCut(id="23-1", long=8.125, shift=8)
-    assert shifts(laid(3, 15.75, 48, 48, 48)).long() is None
+
+
+def test_a_first_piece_that_can_be_no_shorter_is_a_new_one_an_inch_longer() -> None:
+    # The wall stands up to an inch further out: joints move on by it, and the last is cut again.
+    row_3 = laid(3, 15.75, 48, 48, 48)
+    assert shifts(row_3).long() == FirstCut(id="3-1", long=16.75, shift=-1)
+    # Beside a joint at 23 3/4 an inch more is too near: it is passed, 8 beyond is 31 3/4.
+    close = laid(2, 23.75, 48, 48, 48)
+    assert shifts(row_3, close).long() == FirstCut(id="3-1", long=31.75, shift=-16)
+
+
+def test_a_notch_stays_at_its_wall_where_its_row_is_begun_longer() -> None:
+    row_6 = laid(6, 15.75, 48, 48, 48)
+    x0, y0, x1, y1 = row_6[-1].bounds
+    notched = [*row_6[:-1], replace(row_6[-1], shape=Polygon(notch(x0, y0, x1, y1)))]
+    assert shifts(notched).long() == FirstCut(id="6-1", long=16.75, shift=-1)
+
+
+def notch(x0: float, y0: float, x1: float, y1: float) -> list[tuple[float, float]]:
+    """A rectangle without its last two inches by three at the upper right."""
+    return [(x0, y0), (x1, y0), (x1, y1 - 3), (x1 - 2, y1 - 3), (x1 - 2, y1), (x0, y1)]
+
+
+def test_where_joints_can_be_nowhere_it_is_told_how_far_apart_they_come() -> None:
+    # Joints beside at every 14 in: in the middle between two of them a joint is 7 from both.
+    beside = laid(5, *([14.0] * 13))
+    tight = shifts(laid(4, 21, 48, 48, 48), beside, laid(3, 21, 48, 48, 48))
+    assert tight.long() is None
+    apart = tight.long_apart()
+    assert apart is not None
+    assert apart < 8
+    assert shifts(laid(4, 40)).long_apart() is None
+
+
+def test_a_last_piece_too_short_is_left_out_where_no_first_piece_can_be_shorter() -> None:
+    # 8 and 48s, and 8 at the end: the first one is a new one of 16, and 4-4 ends the row.
+    row = laid(4, 8, 48, 48, 48, 8)
+    assert shifts(row).short() == FirstCut(id="4-1", long=16, shift=-8, drops="4-5")
 
 
 def test_a_row_that_ends_at_the_left_is_begun_shorter_at_its_right_end() -> None:
@@ -87,11 +124,10 @@ def test_no_joint_moves_to_where_none_may_lie() -> None:
     assert cut == FirstCut(id="24-1", long=25.25, shift=6.75)
 
 
-@pytest.mark.parametrize("rows", [[laid(4, 40)], [laid(4, 8, 48, 48, 48, 32), ROW_23]])
-def test_a_row_of_one_piece_or_with_a_first_that_is_short_has_none(
-    rows: list[list[LaidPiece]],
-) -> None:
-    assert shifts(*rows).short() is None
+def test_a_row_of_one_piece_has_none() -> None:
+    assert shifts(laid(4, 40)).short() is None
+    assert shifts(laid(4, 40)).long() is None
+    assert shifts(laid(4, 40)).short_apart() is None
 
 
 def test_a_row_with_steps_laid_down_keeps_its_pattern() -> None:
