@@ -20,6 +20,7 @@ from jobs.domain.schedule.leaving import scant_runs, stands_overnight
 from jobs.domain.schedule.lived_in import lived_in
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
+from jobs.domain.schedule.step import Step, StepNeed
 from jobs.domain.schedule.trade import PHASES, phase_of
 
 MORE_HALVES = 8
@@ -33,12 +34,21 @@ def worked_days(setting: Setting) -> list[WorkedDay]:
     least = _soonest(setting)
     at_leisure = frozenset(name for name, over in setting.agreed.items() if over)
     best: list[WorkedDay] = []
-    for kindly in (True, False):
+    for kindly, steps in ((True, setting.steps), (False, setting.steps), (False, _loaded(setting))):
         ends, senseless, _ = _rank(best, setting) if best else (date.max, True, 0)
         if not senseless and ends <= least + timedelta(days=1):
             break
-        best = _best_of(replace(setting, at_leisure=at_leisure, kindly=kindly), least, best)
+        tried = replace(setting, steps=steps, at_leisure=at_leisure, kindly=kindly)
+        best = _best_of(tried, least, best)
     return best
+
+
+def _loaded(setting: Setting) -> tuple[Step, ...]:
+    """Return the steps where nobody sets up before all is loaded."""
+    loads = tuple(StepNeed(key=s.key) for s in setting.steps if s.task.code == "load")
+    return tuple(
+        replace(s, needs=(*s.needs, *loads)) if s.task.code == "setup" else s for s in setting.steps
+    )
 
 
 def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[WorkedDay]:

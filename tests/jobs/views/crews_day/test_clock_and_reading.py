@@ -67,6 +67,7 @@ def test_a_day_without_a_rest_says_so_on_both(day: WorkDay, lead: User) -> None:
 
 def on_concrete(lead: User, limit: str | None) -> WorkDay:
     """The first day of a den on a slab that nobody has read, its floor with such a limit."""
+    assert lead.company is not None
     job = make_job(lead.company)
     planned(make_zone(make_room(job, size=(120, 100))))
     SiteFacts.objects.update_or_create(job=job, defaults={"subfloor": Subfloor.SLAB})
