@@ -96,11 +96,12 @@ ONLY: Mapping[str, Mapping[str, Any]] = {
 }
 HANDED_OVER = {"password-set"}
 """Addresses that stand in no row: a link as it was handed over, once."""
-MOST_ROWS = 4
+MOST_ROWS, MOST_FILES = 4, 7
 """Rows of one table that an address is filled with: spread over all, so that tests stay short."""
+_SERVES_A_FILE = re.compile(r"(file|photo|receipt|sheet)$")
 
 
-def addresses(most: int = MOST_ROWS) -> Iterator[tuple[str, str]]:
+def addresses(most: int = MOST_FILES) -> Iterator[tuple[str, str]]:
     """Yield name and path of every address, once for each row it is about, of at most so many.
 
     The admin, which is the server's own back door, is left out.
@@ -141,4 +142,5 @@ def _values(name: str, route: str, place: int) -> list[Any]:
     app, model, field = ROWS[key].split(".")
     rows = apps.get_model(app, model)._default_manager.filter(**ONLY.get(name, {}))
     values = [getattr(row, field) for row in rows.order_by("pk")]
-    return values[:: len(values) // MOST_ROWS + 1]
+    most = MOST_FILES if _SERVES_A_FILE.search(name) else MOST_ROWS
+    return values[:: len(values) // most + 1]

@@ -30,7 +30,7 @@ from jobs.readers.packets.standing import packet_standings
 from jobs.readers.plan_request import request_of, whats_changed
 from jobs.readers.stored_packet import stored_packet
 from jobs.services.packets import print_packet
-from tests.books.addresses import MOST_ROWS, addresses
+from tests.books.addresses import MOST_FILES, addresses
 from tests.books.book import BOOKS, Book, empty_database, kept_books, open_book, read_in
 from tests.books.keep import keep
 
@@ -91,7 +91,7 @@ def answers(book: Book) -> tuple[PageAnswer, ...]:
     return tuple(
         look(role, visitor, name, path)
         for role, visitor in visitors.items()
-        for name, path in addresses(FEW_ROWS.get(role, MOST_ROWS))
+        for name, path in addresses(FEW_ROWS.get(role, MOST_FILES))
     )
 
 

@@ -85,6 +85,10 @@ def test_both_papers_hold_a_packet() -> None:
     sizes = {tuple(sorted(round(float(edge)) for edge in sheet.mediabox[2:])) for sheet in a4.pages}
     assert sizes == {(595, 842)}
     assert len(a4.pages) <= 14
+    text = " ".join(" ".join(sheet.extract_text() for sheet in a4.pages).split())
+    tried = "Try it dry, 2-6 while rows 1 and 2 are off the wall; where it tilts in there, shave"
+    assert tried.lower() in text.lower()
+    assert "2¼ past wall 2 as taped" in text
 
 
 def test_the_way_in_is_printed_only_where_it_was_ticked() -> None:

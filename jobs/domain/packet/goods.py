@@ -46,7 +46,16 @@ _TOOLS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "lay": (
         "floor",
         (
-            *("saw", "rip guide", "jigsaw", "T-square", "knife", "clamps", "story stick"),
+            *(
+                "saw",
+                "rip guide",
+                "jigsaw",
+                "T-square",
+                "knife",
+                "clamps",
+                "story stick",
+                "scriber",
+            ),
             *("chalk line", "straightedge, 10 ft", "tapping block", "hammer", "pull bar"),
             *("spacers", "wedges", "wood glue", "rags", "block plane", "chisel", "hole saw"),
             *("moisture meter", "thermometer, humidity", "masking tape"),

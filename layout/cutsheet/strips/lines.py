@@ -32,7 +32,7 @@ def line_places(
         depth = past_face(request, number)
         short = f"the floor stops {bare_words(gap, unit)} short of it"
         wall = (walls or {}).get(number, "")
-        face = f"the face of {wall}" if wall else "the face of the wall beside it"
+        face = f"{wall} as taped" if wall else "the face of the wall beside it"
         head = f"End line, {wall}" if wall else "End line"
         door = f"The end line in the doorway of {wall}" if wall else "The end line"
         its = "its" if wall else "the wall's"

@@ -21,6 +21,9 @@ from layout.values.plan import Piece, Plan
 from layout.values.request import PlanRequest
 from layout.values.tolerances import LENGTH_TOLERANCE
 
+OFF_THE_WALL = "while rows 1 and 2 are off the wall; where it tilts in there, shave nothing"
+"""How a piece of the first two rows may go in after all. Common practice, no source."""
+
 
 def joining_content(
     request: PlanRequest, lock: str, card: Sequence[str] = (), under: str = ""
@@ -48,10 +51,22 @@ def ways_content(request: PlanRequest, plan: Plan) -> list[Fields]:
         if piece.trapped and piece.id not in down:
             way = piece.goes_in or GoesIn.MAKER
             groups[tuple(_steps(request, way, piece, plan))].append(piece.id)
+    rows = {piece.id: piece.row for piece in plan.pieces}
+    off = request.lay.control_row is None and not request.laid
     return [
-        {"pieces": names, "title": _title(names), "steps": list(steps)}
+        {
+            "pieces": names,
+            "title": _title(names),
+            "steps": list(_tried(steps, [n for n in names if off and rows[n] <= 2])),
+        }
         for steps, names in groups.items()
     ]
+
+
+def _tried(steps: Sequence[str], first: Sequence[str]) -> Iterator[str]:
+    """Yield the steps; pieces of the first two rows are tried before these are at their wall."""
+    for step in steps:
+        yield f"{step}, {' and '.join(first)} {OFF_THE_WALL}" if first and step == TRY_DRY else step
 
 
 def _title(names: Sequence[str]) -> str:

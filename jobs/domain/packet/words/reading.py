@@ -153,7 +153,7 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
     if expected:
         whole = max(expected, key=lambda one: one.limits.split()[-1] != one.cut)
         most = whole.limits.split()[-1]
-        hidden = f" To {most} it stays: the cover hides the gap."
+        hidden = f" To {most} it stays: its cover hides the gap."
         stays = hidden if most != whole.cut else " Else it stays as it is."
         yield (
             "expect",
@@ -250,7 +250,7 @@ def _again_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
             (
                 f"Over {again.limits.split()[-1]} at {again.id}: no plank reaches, and a cut end"
                 f" locks into nothing. The row is not locked to the next yet: take it up,"
-                f" {_shorter(again.over)} {again.id} stays whole, a new one ends the row."
+                f" {_shorter(again.over)} A new one ends the row, as at every such box."
             ),
         )
     longer = next((one for one in walls if _NEW in one.over and _up(one.over)), None)

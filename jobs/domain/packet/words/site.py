@@ -35,7 +35,7 @@ def door_words(*, doorways: int) -> str:
         return ""
     return (
         "No doorway measured here. Find wall 1, the start wall, by its length: with your back to it"
-        " left and right are as drawn. Door in wall"
+        " left and right are as drawn; is another wall as long, call. Door in wall"
     )
 
 
