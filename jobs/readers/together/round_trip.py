@@ -71,8 +71,9 @@ _exact = json.JSONDecoder(parse_float=Decimal).decode
 """Reads what the database wrote; a number with decimals keeps them."""
 
 
-class _Array(JSONArray):
-    # Text: no field's converter is called for each of thousands of rows.
+class _RowArray(JSONArray):
+    # Text: no field's converter is called for each of thousands of rows. The arrays in it stay
+    # arrays: as text PostgreSQL would quote them.
     output_field = TextField()  # type: ignore[assignment]
 
 
@@ -138,10 +139,10 @@ class _JoinedTable:
         """What the columns are called."""
         return [field.attname for field in self.columns]
 
-    def array(self) -> _Array:
+    def array(self, kind: type[JSONArray] = _RowArray) -> JSONArray:
         """Return what the database writes of a row."""
-        columns = _Array(*(self._column(field) for field in self.columns))
-        return _Array(columns, *(table.array() for _, table in self.joined))
+        columns = JSONArray(*(self._column(field) for field in self.columns))
+        return kind(columns, *(table.array(JSONArray) for _, table in self.joined))
 
     def _column(self, field: models.Field[Any, Any]) -> F | _OwnColumn | Cast:
         way = F(self.way + field.attname) if self.way else _OwnColumn(field)
