@@ -6,12 +6,27 @@ from layout.values.material import GoesIn, Lock
 from layout.values.plan import Piece
 from layout.values.request import PlanRequest
 
+_TRIED = (GoesIn.SLIDE, GoesIn.SHAVE, GoesIn.LOWER)
+"""The ways of a piece that is tried dry, as it is, before anything is cut off it."""
+
 
 def how_in(request: PlanRequest, piece: Piece) -> str | None:
     """Return how a piece, cut or whole, goes in where it is trapped, None where it is not."""
     if not piece.trapped:
         return None
-    return how_in_words(piece.goes_in or GoesIn.MAKER, request.product.lock, piece.row)
+    way = piece.goes_in or GoesIn.MAKER
+    words = how_in_words(way, request.product.lock, piece.row)
+    off = way in _TRIED and tried_off_wall(request, piece.row)
+    return f"try it while rows 1 and 2 are off the wall; else {words}" if off else words
+
+
+def tried_off_wall(request: PlanRequest, row: int) -> bool:
+    """Whether a row is joined off its wall, so that its pieces may be tilted in after all.
+
+    Rows 1 and 2 are joined off the wall and slid back: common practice, no source. A floor laid
+    from a line in its middle or gone on with has no such rows.
+    """
+    return row <= 2 and request.lay.control_row is None and not request.laid
 
 
 def how_in_words(way: GoesIn, lock: Lock | None, row: int) -> str:

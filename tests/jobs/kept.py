@@ -27,6 +27,20 @@ from jobs.models import Company, Document
 
 FOLDER = Path(__file__).parent / "kept_texts"
 
+TOOLS = {
+    "Every day": (
+        "glasses; ear muffs; dust masks; knee pads; gloves; knife; tape measure; pencil; "
+        "masking tape; vacuum; broom; trash bags; extension cord; lamp; first-aid kit; cart; "
+        "paper and tape to protect; ramp strip for the night"
+    ),
+    "Before the floor": "moisture meter; thermometer, humidity",
+    "The floor": (
+        "saw; rip guide; jigsaw; T-square; clamps; story stick; chalk line; "
+        "straightedge, 10 ft; tapping block; hammer; pull bar; spacers; wedges; wood glue; "
+        "rags; block plane; chisel; hole saw"
+    ),
+}
+
 
 def kept(name: str, folder: Path = FOLDER) -> str:
     """Return a kept text; its file ends with a line feed that the text hasn't."""
@@ -235,11 +249,17 @@ def _packet_of(day: PacketDay) -> dict[str, Any]:
         ),
         gates=gate_contents([], {}, rule),
         cautions=[],
-        phases=phases_content(load_list(quantities()), {"lay"}, readings=True),
+        phases=_phases(),
         floors=[],
         days=[day],
         edges={},
     )
+
+
+def _phases() -> list[dict[str, Any]]:
+    """The loads in today's form, with the tools that were named when the text was kept."""
+    phases = phases_content(load_list(quantities()), {"lay"}, readings=True)
+    return [phase | {"tools": TOOLS[phase["phase"]].split("; ")} for phase in phases]
 
 
 def kept_document(company: Company, kind: str, text: str) -> Document:

@@ -33,20 +33,19 @@ def line_places(
         short = f"the floor stops {bare_words(gap, unit)} short of it"
         wall = (walls or {}).get(number, "")
         face = f"{wall} as taped" if wall else "the face of the wall beside it"
-        head = f"End line, {wall}" if wall else "End line"
         door = f"The end line in the doorway of {wall}" if wall else "The end line"
-        its = "its" if wall else "the wall's"
+        its = f"{wall} as taped" if wall else "its wall's face"
         if depth is None or depth <= near:
             yield LinePlace(
                 words=f"{door}: {face}; {short}.",
-                short=f"{head}: {its} face; floor ends {bare_words(gap, unit)} short",
+                short=f"End line on {its}; floor {bare_words(gap, unit)} short",
             )
         else:
             stop = bare_words(depth - gap, unit)
             far = bare_words(depth, unit)
             yield LinePlace(
                 words=f"{door}: {far} past {face}; {short}, at {stop}.",
-                short=f"{head}: {far} past {its} face; floor ends at {stop}",
+                short=f"End line {far} past {its}; floor to {stop}",
             )
 
 

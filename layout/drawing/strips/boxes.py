@@ -86,7 +86,7 @@ class RowBoxes:
             self._draw_notch(paper, wall, less, base)
             return
         if wall.kind == "rip":
-            self._draw_width(paper, less, base)
+            self._draw_width(paper, Token(text=less.text, size=LEAST), base)
             limits += STRIP + _BELOW
         else:
             paper.box(left, base, _BOX, STRIP, weight=WRITE)
@@ -110,8 +110,9 @@ class RowBoxes:
         left, right = self.columns.wall
         places = ("left", "mid" if self.columns.narrow else "middle", "right")
         words = [Token(text=place, size=LEAST) for place in places]
-        room = right - left - _LEAD - sum(word.wide + 2.0 for word in words[1:])
-        x, foot = left + _LEAD, base + STRIP / 2 + WORD * 0.36
+        lead = max(_LEAD, less.wide + 1.0)
+        room = right - left - lead - sum(word.wide + 2.0 for word in words[1:])
+        x, foot = left + lead, base + STRIP / 2 + WORD * 0.36
         below = base + STRIP + _BELOW
         paper.tokens((left, foot + STRIP + _BELOW), [less])
         for word in words:
@@ -125,6 +126,7 @@ class RowBoxes:
         """Write what a last piece may come to under its boxes, as large as there is room for."""
         left, right = self.columns.wall
         start = self.columns.strip[0] if self.columns.narrow else left
+        foot = top + DOWN + _CLEAR / 2
         words = f"{wall.limits}; over: {wall.over}"
         short = words.replace("row up, cut", "row up,").replace(" new to ", " new ")
         sizes = ((words, WORD), (words, LEAST), (short, LEAST))
@@ -132,9 +134,9 @@ class RowBoxes:
             tokens = [Token(text=wall.id, bold=True, size=size), Token(text=said, size=size)]
             if tokens_width(tokens) <= right - start:
                 break
-        paper.tokens((start, top + DOWN), tokens)
+        paper.tokens((start, foot), tokens)
         if wall.under:
-            paper.text((start, top + DOWN + WORDS), wall.under, size=LEAST)
+            paper.text((start, foot + WORDS), wall.under, size=LEAST)
 
 
 def _to_wall(wall: WallPiece, most: float) -> list[Token]:

@@ -237,15 +237,16 @@ class RowDrawing:
     ) -> tuple[Point, list[Token]] | None:
         """Return where words stand in a piece, or amid several; None without room."""
         low, high = self.spans[pieces[0].id][0], self.spans[pieces[-1].id][1]
+        amid = sum(self.spans[pieces[len(pieces) // 2].id]) / 2  # clear of a joint
         shape = self._on_paper(pieces[0], 0.0)
         _, y0, _, y1 = shape.bounds
         shown = [*tokens]
         while shown:
             wide = tokens_width(shown)
-            x, middle = (low + high - wide) / 2, (y0 + y1) / 2
+            x, middle = amid - wide / 2, (y0 + y1) / 2
             room = box(x - 0.5, middle - _HALF_TALL, x + wide + 0.5, middle + _HALF_TALL)
             within = pieces[0].whole or shown[-1].form == "disc" or shape.covers(room)
-            if within and high - low >= wide + 1:
+            if within and min(amid - low, high - amid) >= wide / 2 + 0.5:
                 return (x, middle + WORD * 0.36), shown
             shown.pop()
         return None

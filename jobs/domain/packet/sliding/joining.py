@@ -15,6 +15,7 @@ from jobs.domain.products.joining_card import (
     lip_words,
     lower_words,
 )
+from layout.cutsheet.trapped import tried_off_wall
 from layout.values.material import End, GoesIn, Lock, Side
 from layout.values.outline import Point, to_frame
 from layout.values.plan import Piece, Plan
@@ -52,12 +53,11 @@ def ways_content(request: PlanRequest, plan: Plan) -> list[Fields]:
             way = piece.goes_in or GoesIn.MAKER
             groups[tuple(_steps(request, way, piece, plan))].append(piece.id)
     rows = {piece.id: piece.row for piece in plan.pieces}
-    off = request.lay.control_row is None and not request.laid
     return [
         {
             "pieces": names,
             "title": _title(names),
-            "steps": list(_tried(steps, [n for n in names if off and rows[n] <= 2])),
+            "steps": list(_tried(steps, [n for n in names if tried_off_wall(request, rows[n])])),
         }
         for steps, names in groups.items()
     ]

@@ -36,4 +36,4 @@ def test_a_line_is_named_by_its_wall() -> None:
     (number,) = (n for n, edge in wanted.zone.edges.items() if edge.kind.value == "transition")
     (line,) = line_places(wanted, {number: "wall 2"})
     assert line.words.startswith("The end line in the doorway of wall 2: 2¼ past wall 2 as taped;")
-    assert line.short == "End line, wall 2: 2¼ past its face; floor ends at 2"
+    assert line.short == "End line 2¼ past wall 2 as taped; floor to 2"
