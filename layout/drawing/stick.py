@@ -20,6 +20,7 @@ from layout.values.units import INCH
 
 WIDE = 250.0  # fits a sheet that lies on its side, Letter and A4
 _LEFT, _FIGURE, _SMALL = 9.0, 4.94, 3.6  # millimeters; 14 pt for a measure, 10 pt for words
+_LEAST_FIGURE, _APART = 4.24, 1.2  # 12 pt where rows lie close, free between two figures
 _TALL, _LINE, _CARRIED = 9.0, 4.6, 5.4
 _OVER, _HEAD = 3.1, 5.8  # the middle of a figure over the stick, and all of its line
 
@@ -49,8 +50,8 @@ class StickFace:
 def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -> str:
     """Return one placing of a stick; ``face.zero`` is how far its end lies from the start wall."""
     mm = INCH["mm"] / INCH[unit] / sticks.scale
-    turned = _crowded(face, mm)
-    head = 16.0 if turned else _HEAD
+    level = _level_size(face, mm)
+    head = 16.0 if level is None else _HEAD
     levels = _levels([(face_x(face, note.at, mm), note.text) for note in face.notes])
     foot = _LINE * (max(levels, default=0) + 1) + 1 if levels else _CARRIED
     carried = max(levels, default=-1) + 1
@@ -60,7 +61,7 @@ def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -
     end = _LEFT + sticks.length * mm
     corners = [(_LEFT, top), (end, top), (end, bottom), (_LEFT, bottom), (_LEFT, top)]
     sheet.line(corners, name="batten", weight=THIN)
-    _draw_marks(sheet, face, mm, top=top, turned=turned)
+    _draw_marks(sheet, face, mm, top=top, level=level)
     if face.carry:
         x = _LEFT + face.placing.rests * mm + 3
         place = (x, bottom + 3.2 + _LINE * carried)
@@ -73,9 +74,9 @@ def draw_stick(sticks: StorySticks, face: StickFace, *, unit: str, title: str) -
     return sheet.svg(title, f"Story stick, drawn 1:{sticks.scale}.")
 
 
-def _wide(figure: str) -> float:
+def _wide(figure: str, size: float) -> float:
     """Return how wide a figure over the stick comes out."""
-    return inter_width(figure, _FIGURE, bold=True)
+    return inter_width(figure, size, bold=True)
 
 
 def face_x(face: StickFace, at: float, mm: float) -> float:
@@ -83,26 +84,30 @@ def face_x(face: StickFace, at: float, mm: float) -> float:
     return _LEFT + (at - face.zero) * mm
 
 
-def _crowded(face: StickFace, mm: float) -> bool:
-    """Whether figures written level would touch; the last one can stand aside."""
+def _level_size(face: StickFace, mm: float) -> float | None:
+    """Return how large the figures are written level; None where they would touch all the same.
+
+    The last one can stand aside.
+    """
     placing = face.placing
     places = [(row, at) for row, at in ((placing.base, placing.rests), *placing.marks) if row]
-    spans = [(at * mm, lettering_width(face.figures[row], _FIGURE)) for row, at in places]
-    return any(_touch(a, b) for a, b in pairwise(spans[:-1]))
+    size = _FIGURE
+    for (row, at), (other, place) in pairwise(places[:-1]):
+        room = (place - at) * mm - _APART
+        half = (_wide(face.figures[row], 1.0) + _wide(face.figures[other], 1.0)) / 2
+        size = min(size, room / half)
+    return size if size >= _LEAST_FIGURE else None
 
 
-def _touch(one: tuple[float, float], other: tuple[float, float]) -> bool:
-    """Whether two figures written level would touch: (place, how wide) of each."""
-    return other[0] - one[0] < (one[1] + other[1]) / 2 + 1.2
-
-
-def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turned: bool) -> None:
+def _draw_marks(
+    sheet: TrueSize, face: StickFace, mm: float, *, top: float, level: float | None
+) -> None:
     """Draw the marks with their figures, and the number of each row in a ring before its mark."""
-    before = _LEFT + face.placing.rests * mm
+    before, size = _LEFT + face.placing.rests * mm, level or _FIGURE
     last = 0.0
     if face.placing.base is not None:
-        _draw_base(sheet, face, before, top=top, turned=turned)
-        last = before + _wide(face.figures[face.placing.base]) / 2
+        _draw_base(sheet, face, before, top=top, level=level)
+        last = before + _wide(face.figures[face.placing.base], size) / 2
     for row, place in face.placing.marks:
         x = _LEFT + place * mm
         sheet.line([(x, top), (x, top + _TALL)], name="mark", weight=THICK)
@@ -111,28 +116,30 @@ def _draw_marks(sheet: TrueSize, face: StickFace, mm: float, *, top: float, turn
         sheet.ring(middle, radius, str(row), size=3.2)
         before = x
         aside = 0.0
-        if row == face.placing.marks[-1][0] and not turned:
-            aside = max(last + 2.4 + _wide(face.figures[row]) / 2 - x, 0.0)
-        last = x + aside + _wide(face.figures[row]) / 2
-        _write_figure(sheet, (x + aside, top), face.figures[row], turned=turned)
+        if row == face.placing.marks[-1][0] and level is not None:
+            aside = max(last + 2.4 + _wide(face.figures[row], size) / 2 - x, 0.0)
+        last = x + aside + _wide(face.figures[row], size) / 2
+        _write_figure(sheet, (x + aside, top), face.figures[row], level=level)
 
 
-def _draw_base(sheet: TrueSize, face: StickFace, x: float, *, top: float, turned: bool) -> None:
+def _draw_base(
+    sheet: TrueSize, face: StickFace, x: float, *, top: float, level: float | None
+) -> None:
     """Draw the mark that a later placing is laid on, and the figure of the row that it lies on."""
     sheet.line([(x, top), (x, top + _TALL)], name="mark", weight=THICK)
     bottom = top + _TALL
     sheet.area([(x, bottom + 0.4), (x - 1.8, bottom + 4), (x + 1.8, bottom + 4)], name="carry")
     if face.placing.base is not None:
-        _write_figure(sheet, (x, top), face.figures[face.placing.base], turned=turned)
+        _write_figure(sheet, (x, top), face.figures[face.placing.base], level=level)
 
 
-def _write_figure(sheet: TrueSize, place: Point, text: str, *, turned: bool) -> None:
+def _write_figure(sheet: TrueSize, place: Point, text: str, *, level: float | None) -> None:
     """Write a row's figure over its mark."""
     x, top = place
-    if turned:
+    if level is None:
         sheet.words((x, top - 1.5), text, size=_FIGURE, turn=-90, name="far", bold=True)
     else:
-        sheet.words((x, top - _OVER), text, size=_FIGURE, anchor="middle", name="far", bold=True)
+        sheet.words((x, top - _OVER), text, size=level, anchor="middle", name="far", bold=True)
 
 
 def _levels(notes: Sequence[tuple[float, str]]) -> list[int]:
