@@ -259,9 +259,7 @@ def packet_pdf(content: Fields, *, paper: str, only: Collection[str] = ()) -> by
 def _blank_lines(content: Fields) -> list[range]:
     """Return the lines of the blank log; two tables beside each other where it lies."""
     count = min(MOST_LINES, LINES_A_DAY * len(content["days"]))
-    edges = content["edges"]
-    stands = any(edges.get(name) for name in ("openings", "stairs", "trim"))
-    stands = stands and not packed(content["floors"]).many
+    stands = not packed(content["floors"]).many
     return [range(count)] if stands else [range(count - count // 2), range(count // 2)]
 
 

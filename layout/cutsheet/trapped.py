@@ -6,7 +6,8 @@ from layout.values.material import GoesIn, Lock
 from layout.values.plan import Piece
 from layout.values.request import PlanRequest
 
-_TRIED = (GoesIn.SLIDE, GoesIn.SHAVE, GoesIn.LOWER)
+_CUT = (GoesIn.SHAVE, GoesIn.LOWER)
+_TRIED = (GoesIn.SLIDE, *_CUT)
 """The ways of a piece that is tried dry, as it is, before anything is cut off it."""
 
 
@@ -17,7 +18,9 @@ def how_in(request: PlanRequest, piece: Piece) -> str | None:
     way = piece.goes_in or GoesIn.MAKER
     words = how_in_words(way, request.product.lock, piece.row)
     off = way in _TRIED and tried_off_wall(request, piece.row)
-    return f"try it while rows 1 and 2 are off the wall; else {words}" if off else words
+    if off:
+        return f"try it dry while rows 1 and 2 are off the wall; else, {words}"
+    return f"try it dry; else, {words}" if way in _CUT else words
 
 
 def tried_off_wall(request: PlanRequest, row: int) -> bool:
@@ -39,8 +42,8 @@ def how_in_words(way: GoesIn, lock: Lock | None, row: int) -> str:
         case GoesIn.SLIDE:
             return "lay it flat, slide it under and pull it home with a pull bar"
         case GoesIn.SHAVE:
-            return "shave the lip, glue the joint if the maker allows it, and slide it in flat"
+            return "if the maker allows glue, shave the lip, glue it and slide it in flat"
         case GoesIn.LOWER:
-            return "cut off the lips, glue the joints if the maker allows it, and let it down flat"
+            return "if the maker allows glue, cut off the lips, glue it and let it down flat"
         case GoesIn.MAKER:
             return "there is no room to tilt or drop it; ask the maker how this lock goes in"

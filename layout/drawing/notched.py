@@ -184,9 +184,12 @@ class _Notched:
 
     def _sides(self) -> None:
         """Write which end is left and which right, and that the piece stays."""
-        left, near, right, far = self.shown.bounds
-        level = self.at((0, (near + far) / 2))[1]
-        for side, x in (("left", self.at((left, 0))[0] - 4), ("right", self.at((right, 0))[0] + 4)):
+        left, _, right, _ = self.shown.bounds
+        for side, x, figures in (
+            ("left", self.at((left, 0))[0] - 4, self.left),
+            ("right", self.at((right, 0))[0] + 4, self.right),
+        ):
+            level = self._free_level(figures, lettering_width(side, _SMALL) / 2 + 0.8)
             self.sheet.words((x, level), side, size=_SMALL, turn=-90, anchor="middle", name="side")
         free = self.on_paper(self.piece.shape)
         for place in self._cut_places():
@@ -196,6 +199,13 @@ class _Notched:
         words = box(spot.x - half, spot.y - 2.2, spot.x + half, spot.y + 2.2)
         if free.contains(words):
             self.sheet.words((spot.x, spot.y), "STAYS", size=4.2, anchor="middle", name="stays")
+
+    def _free_level(self, figures: Sequence[StaysFigure], half: float) -> float:
+        """Return how high a word stands at a side where no line of its figures crosses it."""
+        _, near, _, far = self.shown.bounds
+        lines = [self.at((0, place))[1] for one in figures for place in (one.start, one.end)]
+        levels = [self.at((0, near + (far - near) * share))[1] for share in (0.5, 0.25, 0.75)]
+        return max(levels, key=lambda y: min([half, *(abs(y - line) for line in lines)]))
 
     def _cut_places(self) -> list[Spot]:
         """Return where the cuts are numbered; none where there is one alone."""

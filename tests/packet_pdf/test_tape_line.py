@@ -53,4 +53,7 @@ def test_there_are_three_boxes_for_the_tape_and_three_for_the_row() -> None:
 
 def test_row_one_says_when_the_first_two_rows_are_joined() -> None:
     _, text = first_strips()
-    assert "Rows 1 and 2: lay both dry on the spacers, fill their boxes, cut; then join" in text
+    assert (
+        "Rows 1 and 2 on the spacers, ends joined, sides open: fill boxes, cut; then join off"
+        in text
+    )

@@ -47,7 +47,7 @@ def test_a_reducer_has_one_chain_from_the_hall_face(job: Job) -> None:
     # The floor's gap is 1/4: the middle of 4 1/2 is 2 1/4, less 1/4 is 2. 1 3/4 round 2 1/4.
     made = opening(job, treatment="reducer", step_mm=IN * 3 / 8, beyond_floor="bathroom tile")
     assert made["chain"] == [
-        'Floor ends 2" from the face of the wall in Hall.',
+        'Floor ends 2" from the face of the wall in Hall, as taped.',
         'Reducer covers 1⅜" to 3⅛" from there; measure the one you have.',
     ]
     assert made["refused"] == ""

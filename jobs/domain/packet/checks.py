@@ -46,7 +46,9 @@ _BY_TASK: Mapping[str, tuple[str, ...]] = {
     "carry": ("All cartons of one lot; lot number in the log", "Cartons flat, out of the sun"),
     "furniture": ("Furniture stands where nothing is done today or tomorrow; agreed on: ____",),
     "paint": ("Coats as agreed: ____; the last one dry before a row lies under it",),
-    "undercut": ("Casings cut with a gauge of floor and pad; a plank slides under by hand",),
+    "undercut": (
+        "Casings cut with a gauge of the floor's thickness; a plank slides under by hand",
+    ),
     "level": ("Filler dry before anything lies on it; door shut, a note on it: off until ____",),
     "underlay": ("Subfloor vacuumed", "Seams taped, no overlap that lifts the floor"),
     "base": ("Nailed to the wall, never through the floor",),
@@ -122,7 +124,12 @@ def _flatness(floors: Sequence[FloorChecks]) -> Iterator[Check]:
 
 def _lines(floors: Sequence[FloorChecks]) -> Iterator[Check]:
     """Yield the lines that are snapped for row 1, of all floors of a day together."""
-    lines = [f"{one.name} {one.line}" for one in floors if one.rows[0] == 1 and one.line]
+    named = len(floors) > 1
+    lines = [
+        f"{one.name} {one.line}" if named else one.line
+        for one in floors
+        if one.rows[0] == 1 and one.line
+    ]
     if lines:
         yield Check(text=f"Line of row 1 snapped off the start wall: {', '.join(lines)}")
 

@@ -12,7 +12,13 @@ from jobs.domain.packet.sliding.joining import joining_content
 from jobs.domain.packet.stick import stick_content
 from jobs.domain.packet.strips import strips_content
 from jobs.domain.packet.words.ends import ends_of
-from jobs.domain.packet.words.site import door_words, first_two, wall_words, walls_of_lines
+from jobs.domain.packet.words.site import (
+    door_words,
+    first_two,
+    turned_alike,
+    wall_words,
+    walls_of_lines,
+)
 from jobs.domain.packet.words.tape import size_words
 from jobs.domain.plans.breaches import breaches_of
 from jobs.domain.plans.sorting import sorting_of
@@ -93,7 +99,10 @@ def floor_content(floor: PacketFloor, place: int) -> Fields:
         "drawings": list(drawings.sheets),
         "beside": drawings.beside,
         "walls": wall_words(floor.tasks, bare_words(request.rules.expansion_gap, request.unit)),
-        "doorless": door_words(doorways=sum(one.doorway for one in floor.landmarks))
+        "doorless": door_words(
+            doorways=sum(one.doorway for one in floor.landmarks),
+            turned_alike=turned_alike(request),
+        )
         if floor.landmarks
         else "",
         "strips": {

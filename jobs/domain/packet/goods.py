@@ -32,7 +32,7 @@ _TOOLS: Mapping[str, tuple[str, tuple[str, ...]]] = {
     "tear_out": ("before", ("pry bar", "scraper", "staple puller", "pliers", "knife")),
     "dispose": ("before", ("trash bags",)),
     "dump_run": ("before", ("straps", "tarpaulin")),
-    "undercut": ("before", ("undercut saw", "gauge of floor and pad", "chisel")),
+    "undercut": ("before", ("undercut saw", "gauge of the floor's thickness", "chisel")),
     "prep": (
         "before",
         (

@@ -40,10 +40,11 @@ TRY_DRY, PULL, WEDGE = (
         " by tape over the joint where none stands; the next row waits"
     ),
 )
-GLUE = (
-    "glue the joint, if the maker allows it; if not, shave nothing: raise the casing's cut until"
-    " the plank tilts in, else call"
+ASK = (
+    "does the maker allow glue there? if not, shave nothing: raise the casing's cut until the plank"
+    " tilts in, else call"
 )
+GLUE = "glue the joint"
 
 
 def joining_card(

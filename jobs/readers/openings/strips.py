@@ -57,7 +57,7 @@ def chain_content(doorway: Doorway) -> Fields:
     covers = f"{strip} covers {start} to {end} from there"
     covers += "." if doorway.strip_covers_mm else "; measure the one you have."
     return {
-        "chain": [f"Floor ends {ends} from {face}.", covers],
+        "chain": [f"Floor ends {ends} from {face}, as taped.", covers],
         "section": _section(doorway, chain, (ends, start, end)),
         "refused": "",
     }

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from itertools import pairwise
 
@@ -59,6 +60,7 @@ def _day(
     spells = spells_of(day.date, day.lanes)
     codes = [line.task for line in lines]
     on_site = [line for line in lines if line.task != ROAD]
+    said = [_unnamed(line) for line in on_site] if len(laid) == 1 else on_site
     return PacketDay(
         number=day.number,
         date=day.date,
@@ -66,14 +68,14 @@ def _day(
         people=tuple(_named(one) for one in day.crew.members.all()),
         hours=day.hours,
         clock=half_hours_words(_hours_of_day(on_site, spells)),
-        goal="; ".join(one.text for one in summed_up(on_site)),
+        goal="; ".join(one.text for one in summed_up(said)),
         begins=begun_elsewhere(spells),
         arrives=clock_of(min(spell.begins for spell in _there(spells))) if spells else "",
         places=tuple(nameless(spells, {one.name for one in day.crew.members.all()})),
         lunch=not spells or rests(spells),
         leaves=clock_of(max(spell.ends for spell in spells)) if spells else "",
         code=code_of(whole_address("day", day.pk), f"Day {day.number}, for who is signed in"),
-        tasks=tuple(_task(line, spells) for line in on_site),
+        tasks=tuple(_task(line, spells) for line in said),
         floors=tuple(
             _floor(line, line.rows, laid[line.zone], opened)
             for line in lines
@@ -87,6 +89,11 @@ def _day(
             if "packet" in caution.shown_on and minded_on(caution.code, caution.blocks, codes)
         ),
     )
+
+
+def _unnamed(line: TaskLine) -> TaskLine:
+    """Return a task of a job of one floor, which need not be named."""
+    return replace(line, zone="", rooms=() if line.rooms == (line.zone,) else line.rooms)
 
 
 def _there(spells: Sequence[PlacedSpell]) -> list[PlacedSpell]:

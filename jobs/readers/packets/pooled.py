@@ -138,10 +138,10 @@ def read_as_one(
 
 
 def _read_in_place(floors: Sequence[Fields], issued: Collection[str]) -> None:
-    """Let the first floor say how strips are read; of few floors each has its own examples."""
+    """Let the first floor say how strips are read; of two floors each has its own examples."""
     if all(floor.get("plan_sha256") in issued for floor in floors):
         return
-    if len(floors) > FEW:
+    if len(floors) != FEW:
         said = [(floor["name"], floor["strips"]["how"]) for floor in floors]
         floors[0]["strips"]["how"] = read_together(said)
         return

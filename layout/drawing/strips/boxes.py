@@ -51,7 +51,10 @@ def box_heights(walls: Sequence[WallPiece]) -> list[float]:
     return [
         OVER + STRIP + _CLEAR
         if wall.part
-        else least + WORDS * bool(wall.under) + more.get(wall.kind, 0.0)
+        else least
+        + WORDS * bool(wall.under)
+        + more.get(wall.kind, 0.0)
+        + _CLEAR * (wall is not walls[-1])
         for wall in walls
     ]
 

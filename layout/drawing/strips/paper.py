@@ -108,7 +108,7 @@ class StripPaper(TrueSize):
     def row_ring(self, middle: Point, text: str, *, radius: float = 3.6) -> None:
         """Draw the number of a row in a ring."""
         x, y = middle
-        size = FIGURE if len(text) < 3 else WORD
+        size = (FIGURE, FIGURE * 0.85, WORD)[min(len(text), 3) - 1]
         self._parts.append(
             f'<circle class="ring" cx="{_n(x)}" cy="{_n(y)}" r="{radius}" fill="none"'
             f' stroke="currentColor" stroke-width="{EDGE * 1.5:g}"/>'

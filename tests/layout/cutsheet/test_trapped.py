@@ -39,19 +39,19 @@ def test_a_row_tells_of_its_trapped_pieces_before_it_is_laid_whole_boards_too() 
     pieces = [replace(p, trapped=p.row == 2, goes_in=GoesIn.SLIDE) for p in plan().pieces]
     rows = rows_of(request(), replace(plan(), pieces=tuple(pieces)))
     way = "lay it flat, slide it under and pull it home with a pull bar."
-    line = f"2-1, 2-2, 2-3: try it while rows 1 and 2 are off the wall; else {way}"
+    line = f"2-1, 2-2, 2-3: try it dry while rows 1 and 2 are off the wall; else, {way}"
     assert [row.trapped for row in rows] == [(), (line,), ()]
 
 
 def test_a_row_past_the_second_or_beside_a_control_row_is_not_tried_off_the_wall() -> None:
     pieces = [replace(p, trapped=p.row == 3, goes_in=GoesIn.SHAVE) for p in plan().pieces]
     third = rows_of(request(), replace(plan(), pieces=tuple(pieces)))[2]
-    assert third.trapped[0].startswith("3-1, 3-2, 3-3: shave the lip")
+    assert third.trapped[0].startswith("3-1, 3-2, 3-3: try it dry; else, if")
     both_ways = {"length": 48, "width": 7, "per_carton": 10, "backward": True}
     middle = request(product=both_ways, lay={"control_row": 2})
     second = replace(plan().pieces[3], trapped=True, goes_in=GoesIn.SHAVE)
     assert second.row == 2
-    assert (how_in(middle, second) or "").startswith("shave the lip")
+    assert (how_in(middle, second) or "").startswith("try it dry; else, if")
 
 
 def test_a_whole_board_that_is_trapped_says_how_it_goes_in() -> None:

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 
 from jobs.domain.formats import Fields
 from jobs.domain.products.joining_card import (
+    ASK,
     GLUE,
     PULL,
     TRY_DRY,
@@ -115,7 +116,7 @@ def _steps(request: PlanRequest, way: GoesIn, piece: Piece, plan: Plan) -> Itera
             yield "slide it under, flat"
             yield PULL
         case GoesIn.SHAVE:
-            yield TRY_DRY
+            yield from (TRY_DRY, ASK)
             yield lip_words(
                 name,
                 tongue_near=tongue_near,
@@ -125,7 +126,7 @@ def _steps(request: PlanRequest, way: GoesIn, piece: Piece, plan: Plan) -> Itera
             )
             yield from (GLUE, "slide it in flat", PULL, WEDGE)
         case GoesIn.LOWER:
-            yield TRY_DRY
+            yield from (TRY_DRY, ASK)
             yield lower_words(tongue_near=tongue_near)
             yield from (GLUE, "let it down flat", PULL, WEDGE)
         case GoesIn.MAKER:

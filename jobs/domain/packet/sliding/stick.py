@@ -80,8 +80,8 @@ def _how(unit: str) -> Iterator[str]:
     )
     yield (
         f"Between two columns: {_STEP[unit]} of slide is {_STEP[unit]} of width. Measure from the"
-        " edge that is named. Once slid, these figures go before strips, notched planks"
-        " and the stick's figures on the day pages."
+        " edge that is named. Slid as 3 says, the columns go before strips, notched planks and the"
+        " stick's figures on the day pages; as 2 says, only row 1's own line does."
     )
 
 

@@ -153,7 +153,7 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
     if expected:
         whole = max(expected, key=lambda one: one.limits.split()[-1] != one.cut)
         most = whole.limits.split()[-1]
-        hidden = f" To {most} it stays: its cover hides the gap."
+        hidden = f" To {most} it stays where a cover hides the gap."
         stays = hidden if most != whole.cut else " Else it stays as it is."
         yield (
             "expect",
@@ -191,8 +191,8 @@ def _box_words(floor: FloorStrips) -> Iterator[tuple[str, str]]:
         "stick",
         (
             "Story stick at the rows that a sheet names: more than 1/16 off, open the rows back to"
-            " the last that held, close their joints. What can't be closed goes to the last row,"
-            " by its boxes."
+            " the last that held, close their joints. What can't be closed goes to the last row:"
+            " its boxes go before the stick."
         ),
     )
     yield from _way_words([wall for _, wall in walls])
@@ -228,8 +228,9 @@ def _way_words(walls: Sequence[WallPiece]) -> Iterator[tuple[str, str]]:
     yield (
         "call",
         (
-            "Every new plank is a spare less: tick it. Stop in a box, or past a limit that names no"
-            " way: cut nothing, call. A cut end in mid-row is glued only where the maker allows it."
+            "Every plank beyond the plan is a spare less: tick it. Stop in a box, or past a limit"
+            " that names no way: cut nothing, call. A cut end in mid-row is glued only where"
+            " the maker allows it."
         ),
     )
 

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 
-from shapely.geometry import LineString
+from shapely.affinity import rotate
+from shapely.geometry import LineString, Polygon
 
 from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.floor.landmarks import Landmark
 from layout.values.outline import EdgeKind, edges_of
 from layout.values.request import PlanRequest
 
+_ALIKE = 1e-6  # so much of an area is no other shape
 OFF, ON, SHOE = "base_off", "base", "shoe"
 """Codes of the tasks that change what stands at a wall."""
 
@@ -29,14 +31,28 @@ def wall_words(codes: Collection[str], gap: str) -> str:
     return f"{to} No task covers the gap of {gap}: ask the office what does."
 
 
-def door_words(*, doorways: int) -> str:
-    """Return what is said of a floor that no doorway was measured of; else nothing."""
+def door_words(*, doorways: int, turned_alike: bool = False) -> str:
+    """Return what is said of a floor that no doorway was measured of; else nothing.
+
+    ``turned_alike``: turned half around it is the same room, so either long wall may be wall 1.
+    """
     if doorways:
         return ""
+    like = "take either" if turned_alike else "call"
     return (
-        "No doorway measured here. Find wall 1, the start wall, by its length: with your back to it"
-        " left and right are as drawn; is another wall as long, call. Door in wall"
+        "No doorway measured here: call before a row that meets one. Find wall 1, the start wall,"
+        " by its length: with your back to it left and right are as drawn; is another as long,"
+        f" {like}. Door in wall"
     )
+
+
+def turned_alike(request: PlanRequest) -> bool:
+    """Whether a room turned half around is the same room: its outline alike, its walls too."""
+    shape = Polygon(request.zone.outline)
+    if request.zone.holes or request.zone.edges:
+        return False
+    other = rotate(shape, 180, origin=shape.envelope.centroid)
+    return bool(shape.symmetric_difference(other).area <= _ALIKE * shape.area)
 
 
 def under_words(*, thick: str, attached: bool, pad: bool, barrier: bool) -> str:
@@ -68,8 +84,8 @@ def first_two(strips: FloorStrips, request: PlanRequest) -> Mapping[int, Sequenc
     if request.lay.control_row is not None or [row.row for row in strips.rows[:2]] != [1, 2]:
         return {}
     words = (
-        "Rows 1 and 2: lay both dry on the spacers, fill their boxes, cut; then join them off the"
-        " wall, slide them back as one."
+        "Rows 1 and 2 on the spacers, ends joined, sides open: fill boxes, cut; then join off the"
+        " wall, slide back as one."
     )
     return {1: (words,)}
 

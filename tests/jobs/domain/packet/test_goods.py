@@ -23,7 +23,7 @@ THINGS: Mapping[str, str] = {
     "cart": "cart",
     "chisel": "chisel",
     "coping saw": "coping saw",
-    "gauge": "gauge of floor and pad",
+    "gauge": "gauge of the floor's thickness",
     "glasses": "glasses",
     "glue": "wood glue",
     "hammer": "hammer",

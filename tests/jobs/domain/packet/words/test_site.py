@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from jobs.domain.packet.words.site import door_words, tasks_in, under_words, wall_words
+from jobs.domain.packet.words.site import (
+    door_words,
+    tasks_in,
+    turned_alike,
+    under_words,
+    wall_words,
+)
+from layout.values.request import read_request
+from tests.layout.cutsheet.strips.test_walls import hall_request, room
 
 
 def test_base_that_comes_off_is_taped_to_the_drywall_and_covers_the_gap() -> None:
@@ -50,3 +58,13 @@ def test_a_day_on_the_cover_has_whole_tasks_and_says_how_many_more() -> None:
     )
     assert tasks_in(goal, 5) == "Carry in; Lay the floor; and 1 more on its sheet"
     assert tasks_in("Lay the floor (Hall rows 1 to 6, Den rows 1 to 11)", 5) == "Lay the floor"
+
+
+def test_without_a_doorway_a_room_like_its_own_half_turn_may_begin_at_either_wall() -> None:
+    plain, ring = room(), [[0, 0], [200, 0], [200, 150], [60, 150], [60, 90], [0, 90]]
+    bent = {**plain, "zone": {**plain["zone"], "outline": ring}}
+    door = hall_request()
+    alike = [turned_alike(read_request(one)) for one in (plain, bent, door)]
+    assert alike == [True, False, False]
+    assert "is another as long, take either" in door_words(doorways=0, turned_alike=True)
+    assert "is another as long, call" in door_words(doorways=0)

@@ -36,6 +36,6 @@ def test_a_line_has_the_name_of_the_wall_that_it_lies_in() -> None:
 def test_rows_one_and_two_are_joined_once_both_are_cut() -> None:
     floor = hall()
     (words,) = first_two(floor, HALL)[1]
-    assert "fill their boxes, cut; then join them off the wall" in words
+    assert "ends joined, sides open: fill boxes, cut; then join off the wall" in words
     assert first_two(replace(floor, rows=floor.rows[1:]), HALL) == {}
     assert first_two(strips(room()), ROOM) != {}
