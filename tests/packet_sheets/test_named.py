@@ -63,7 +63,7 @@ def test_each_floor_says_its_plank_its_walls_and_its_doors_and_slides_are_told_o
     assert whole.count("Slide the stick where a wall is out") == 1
     (slides,) = (text for text in texts if "Slide the stick where a wall is out" in text)
     for name in ("Hall", "Bedroom"):
-        assert f"{name} : stays, inches, slid by" in slides.replace(f"{name}:", f"{name} :")
+        assert f"{name} : stays, inches, slid as 3 says by" in slides.replace(f"{name}:", f"{name} :")
     for floor in packet.content["floors"]:
         assert floor["plan_sha256"][:8] not in whole
     (doors,) = (text for text in texts if "Floor ends 2" in text)
@@ -77,7 +77,7 @@ def test_each_floor_says_its_plank_its_walls_and_its_doors_and_slides_are_told_o
 def test_a_floor_says_what_the_tape_goes_to_and_that_no_doorway_was_measured() -> None:
     texts, _ = printed(two_rooms())
     floors = " ".join(text for text in texts if ": the floor" in text)
-    assert floors.count("No doorway measured here.") == 1  # the bedroom; the hall has its door
+    assert floors.count("No doorway measured:") == 1  # the bedroom; the hall has its door
     assert floors.count("Base stays on: tape to its face") == 2  # no task takes base off
     assert floors.count("No task covers the gap of ¼") == 2
     sticks = [text for text in texts if "story stick Drawn" in text]

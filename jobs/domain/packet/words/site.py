@@ -38,11 +38,10 @@ def door_words(*, doorways: int, turned_alike: bool = False) -> str:
     """
     if doorways:
         return ""
-    like = "take either" if turned_alike else "call"
+    like = "either" if turned_alike else "call"
     return (
-        "No doorway measured here: call before a row that meets one. Find wall 1, the start wall,"
-        " by its length: with your back to it left and right are as drawn; is another as long,"
-        f" {like}. Door in wall"
+        "No doorway measured: call before a row meets one. Back to wall 1, the start wall, found by"
+        f" its length (two alike: {like}), left and right are as drawn. Door in wall"
     )
 
 

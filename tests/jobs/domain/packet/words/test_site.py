@@ -40,7 +40,7 @@ def test_new_base_where_none_was_is_taped_to_the_drywall() -> None:
 
 def test_a_floor_without_a_measured_doorway_says_so() -> None:
     assert door_words(doorways=1) == ""
-    assert door_words(doorways=0).startswith("No doorway measured here")
+    assert door_words(doorways=0).startswith("No doorway measured: call")
 
 
 def test_the_gauge_of_casings_knows_plank_and_what_lies_under_it() -> None:
@@ -66,5 +66,5 @@ def test_without_a_doorway_a_room_like_its_own_half_turn_may_begin_at_either_wal
     door = hall_request()
     alike = [turned_alike(read_request(one)) for one in (plain, bent, door)]
     assert alike == [True, False, False]
-    assert "is another as long, take either" in door_words(doorways=0, turned_alike=True)
-    assert "is another as long, call" in door_words(doorways=0)
+    assert "(two alike: either)" in door_words(doorways=0, turned_alike=True)
+    assert "(two alike: call)" in door_words(doorways=0)
