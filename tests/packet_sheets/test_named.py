@@ -63,7 +63,9 @@ def test_each_floor_says_its_plank_its_walls_and_its_doors_and_slides_are_told_o
     assert whole.count("Slide the stick where a wall is out") == 1
     (slides,) = (text for text in texts if "Slide the stick where a wall is out" in text)
     for name in ("Hall", "Bedroom"):
-        assert f"{name} : stays, inches, slid as 3 says by" in slides.replace(f"{name}:", f"{name} :")
+        assert f"{name} : stays, inches, slid as 3 says by" in slides.replace(
+            f"{name}:", f"{name} :"
+        )
     for floor in packet.content["floors"]:
         assert floor["plan_sha256"][:8] not in whole
     (doors,) = (text for text in texts if "Floor ends 2" in text)

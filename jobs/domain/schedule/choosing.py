@@ -14,6 +14,7 @@ from itertools import groupby, pairwise
 from jobs.domain.schedule.bench.emptied import emptied_days_before
 from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
 from jobs.domain.schedule.bench.standing import stands_from
+from jobs.domain.schedule.bench.wet import dusty_pours
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.leaving import scant_runs, stands_overnight
@@ -61,10 +62,22 @@ def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[Worke
             if not days:
                 return days
             if not best or _rank(days, setting) < _rank(best, setting):
-                best = days
+                best = _poured_last(tried, days)
             if _rank(best, setting) <= (least, False, 0):
                 return best
     return best
+
+
+def _poured_last(setting: Setting, days: list[WorkedDay]) -> list[WorkedDay]:
+    """Return the days with leveler after the day's tear-out, where they are none the worse.
+
+    Who is alone pours before the run to the dump, and goes on as it comes.
+    """
+    alone = len(setting.team.people) < 2
+    if alone or not dusty_pours(days, {step.key: step for step in setting.steps}):
+        return days
+    cleaner = _without_vain_waits(replace(setting, pours_last=True), days[-1].date)
+    return min(days, cleaner or days, key=lambda made: _rank(made, setting))
 
 
 def _without_vain_waits(setting: Setting, until: date | None) -> list[WorkedDay]:
@@ -127,13 +140,15 @@ def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]
     Such days as nobody lays out count as if they ended a worked day later.
     Then come those with fewer evenings on which the crew goes home though the next morning's work
     would have fitted in, fewer days of an hour, fewer runs with less old floor than they take
-    hours, and then no flooring that rides to the dump.
+    hours, less old floor that comes out beside wet leveler, and then no flooring that rides to the
+    dump.
     """
     story = {step.key: step.task.zone for step in setting.steps}
     runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
     few = sum(d.on_site < LEAST_HALVES or stands_from(d) is not None for d in days[1:])
     early = 4 * (early_evenings(days, setting) + few)
     early += 2 * scant_runs(days) + rides_along(days)
+    early += 2 * dusty_pours(days, {step.key: step for step in setting.steps})
     senseless = runs or _short(days) is not None
     return _after(days[-1].date, setting) if senseless else days[-1].date, senseless, early
 

@@ -43,7 +43,8 @@ class Setting:
     that are open over days off though they waited for the longest stretch: where they need all of
     it they don't wait. `patient`: nothing is torn out on a day for little. `held` are moments
     before which steps are not begun. Rooms `at_leisure` may be open over days off: they are emptied
-    on the day their work begins. Not `kindly`: emptied and torn out as ends the job soonest.
+    on the day their work begins. Not `kindly`: emptied and torn out as ends the job soonest. It
+    `pours_last`: leveler waits for the tear-out of its day and story, where there is the time.
     """
 
     steps: tuple[Step, ...]
@@ -59,6 +60,7 @@ class Setting:
     held: Mapping[str, int] = field(default_factory=dict)
     at_leisure: frozenset[str] = frozenset()
     kindly: bool = True
+    pours_last: bool = False
 
 
 class DayPlan:
@@ -176,7 +178,7 @@ class DayPlan:
 
     def _together(self, opened: Collection[str]) -> list[list[str]]:
         """Return what may be opened at once: each room, or all whose rows run on in each other."""
-        alone = self._to_open(opened)
+        alone = [name for name in self.rooms if name not in opened]
         made = [[name] for name in alone]
         for name in alone:
             inside = [name]
@@ -188,12 +190,9 @@ class DayPlan:
                 made.append(inside)
         return made
 
-    def _to_open(self, opened: Collection[str]) -> list[str]:
-        return [name for name in self.rooms if name not in opened]
-
     def _forced(self, day: date, opened: Sequence[str]) -> WorkedDay | None:
         """Open the next room where no day would ever lay it at once: its nights are counted."""
-        for name in self._to_open(opened):
+        for name in [one for one in self.rooms if one not in opened]:
             tried = self._tried(self.bench, day, [*opened, name], (name,))
             if tried is None or not self.rooms[name].is_opened(tried.after):
                 continue
@@ -347,4 +346,5 @@ class DayPlan:
             first=(*self.trucked, *(key for room in named for key in room.first_steps())),
             begun=begun,
             kept=kept_on(kept, self.setting.at_leisure, worked_after=worked_after),
+            pours_last=self.setting.pours_last,
         )

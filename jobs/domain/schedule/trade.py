@@ -18,6 +18,7 @@ MOST_AT_ONCE: Mapping[str, int] = {
     "dump_run": 1,
     "undercut": 1,
     "lay": 3,
+    "base": 3,
     "doors_on": 1,
     "transitions": 1,
     "clean": 3,

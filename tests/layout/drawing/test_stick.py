@@ -22,9 +22,9 @@ def figures(pitch: float, first: float) -> list[tuple[float, float, str]]:
     face = StickFace(placing=placing, zero=first - 7.0, figures=words, notes=())
     sticks = StorySticks(length=96.0, scale=12, pitch=pitch, placings=(placing,))
     svg = draw_stick(sticks, face, unit="in", title="Stick")
-    found = [(float(x), float(size), text) for x, size, text in FIGURE.findall(svg)]
-    assert len(found) == 13
-    return found
+    placed = [(float(x), float(size), text) for x, size, text in FIGURE.findall(svg)]
+    assert len(placed) == 13
+    return placed
 
 
 @pytest.mark.parametrize("first", [7.0, 84.0, 427.0])

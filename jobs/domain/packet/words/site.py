@@ -11,8 +11,8 @@ from layout.cutsheet.strips.values import FloorStrips
 from layout.drawing.floor.landmarks import Landmark
 from layout.values.outline import EdgeKind, edges_of
 from layout.values.request import PlanRequest
+from layout.values.tolerances import AREA_TOLERANCE
 
-_ALIKE = 1e-6  # so much of an area is no other shape
 OFF, ON, SHOE = "base_off", "base", "shoe"
 """Codes of the tasks that change what stands at a wall."""
 
@@ -51,7 +51,7 @@ def turned_alike(request: PlanRequest) -> bool:
     if request.zone.holes or request.zone.edges:
         return False
     other = rotate(shape, 180, origin=shape.envelope.centroid)
-    return bool(shape.symmetric_difference(other).area <= _ALIKE * shape.area)
+    return bool(shape.symmetric_difference(other).area <= AREA_TOLERANCE[request.unit])
 
 
 def under_words(*, thick: str, attached: bool, pad: bool, barrier: bool) -> str:

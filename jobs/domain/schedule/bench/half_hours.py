@@ -12,6 +12,7 @@ from jobs.domain.schedule.bench.hands import fewest, let_go
 from jobs.domain.schedule.bench.old_floor import comes_out_today
 from jobs.domain.schedule.bench.spells import spells_from
 from jobs.domain.schedule.bench.values import DayRules, WorkSpell
+from jobs.domain.schedule.bench.wet import halves_to_pour, torn_beside
 from jobs.domain.schedule.halves import QUARTERS_A_HALF
 from jobs.domain.schedule.step import Step
 from jobs.domain.schedule.trade import phase_of
@@ -328,11 +329,20 @@ class HalfHours:
         if room is not None and room not in self.rules.rooms:
             return False
         moment = self.bench.ready_at(key)
-        if moment is None or moment > now:
+        if moment is None or moment > now or self._waits_for_dust(key, now):
             return False
         if (self.wet or self.soon) and self._is_in_the_wet(key):
             return False
         return key not in self.bench.truck.runs or self._leaves(key, now)
+
+    def _waits_for_dust(self, key: str, now: int) -> bool:
+        """Whether leveler waits until no more old floor comes out on its story today."""
+        if not self.rules.pours_last or key not in self.levelers or self.bench.progress[key].done:
+            return False
+        dust = torn_beside(self.bench.steps[key], self.bench, self.order)
+        takes = halves_to_pour(self.bench.steps[key], self.bench, self.levelers, self._hands)
+        last = self.rules.opens + (max(self.rules.halves) - takes - 1) * QUARTERS_A_HALF
+        return now < last and any(self._may_begin(k, now) and self._left(k, now) > 0 for k in dust)
 
     def spells(self) -> list[WorkSpell]:
         """Return the day's half hours, those of one person at one step put together."""

@@ -36,6 +36,7 @@ class DayRules:
     same day.
     The truck leaves for the dump when `leaves` half hours are over at the latest, and no old floor
     comes out from then on. `by_load`: it leaves whenever it is full, since all comes out that day.
+    It `pours_last`: leveler waits for the day's tear-out on its story, where time is left.
     """
 
     opens: int
@@ -47,3 +48,4 @@ class DayRules:
     kept: Collection[str] = ()
     leaves: int = 99
     by_load: bool = False
+    pours_last: bool = False
