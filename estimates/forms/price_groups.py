@@ -53,7 +53,7 @@ class RateHereForm(VersionedForm):
     task = forms.ChoiceField(choices=[(code, code) for code in TASKS], widget=forms.HiddenInput)
     driver = forms.ChoiceField(choices=[(code, code) for code in CATALOG], widget=forms.HiddenInput)
     item = forms.CharField(max_length=40, required=False, widget=forms.HiddenInput)
-    hours = NumberField(label="Man-hours", least=Decimal(0), most=Decimal(999), places=6)
+    hours = NumberField(label="Hours", least=Decimal(0), most=Decimal(999), places=6)
 
     def __init__(self, stands: RateInForce, data: Data = None) -> None:
         rate = stands.rate
@@ -65,7 +65,7 @@ class RateHereForm(VersionedForm):
         }
         super().__init__(data, version=stands.version, prefix="rate", initial=initial)
         self.stands = stands
-        label = f"Man-hours {stands.per_words}: {stands.label}"
+        label = f"Hours {stands.per_words}: {stands.label}"
         self.fields["hours"].widget.attrs |= {"inputmode": "decimal", "aria-label": label}
 
     @property

@@ -23,6 +23,9 @@ PARTS = {
 }
 """What parts of a task are called."""
 
+WITH_THE_REST = "with the rest of it"
+"""Said of a part of a task whose half hours stand beside another part, of a room or of a day."""
+
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class TaskLine:
@@ -66,7 +69,12 @@ class TaskLine:
 
     @property
     def clock_words(self) -> str:
-        """The half hours in words; the exact hours where only these are known."""
+        """The half hours in words; the exact hours where only these are known.
+
+        Half hours are rounded up by task, so of a short task in two rooms one room has them all.
+        """
+        if self.booked == 0 and self.hours:
+            return WITH_THE_REST
         return half_hours_words(self.hours if self.booked is None else self.booked)
 
     @property

@@ -18,6 +18,7 @@ from tests.builders import (
     make_stair,
     make_zone,
 )
+from tests.conftest import DESK, PHONE
 
 pytestmark = [pytest.mark.browser, pytest.mark.django_db(transaction=True)]
 
@@ -51,6 +52,34 @@ def test_what_follows_is_shown_while_figures_are_typed(hands: Hands, room: Room)
     hands.press("Save the doorway")
     hands.expect("The doorway is in the book")
     assert Doorway.objects.latest("pk").treatment == "reducer"
+
+
+FIELDS_BEFORE_THE_ANSWER = """() => {
+  const answer = document.querySelector('#proposal');
+  return [...document.querySelectorAll('#doorway-form :is(input, select, textarea)')]
+    .filter(one => one.type !== 'hidden' && one.checkVisibility())
+    .filter(one => one.compareDocumentPosition(answer) & Node.DOCUMENT_POSITION_FOLLOWING)
+    .map(one => one.name);
+}"""
+
+
+@pytest.mark.parametrize("width", [PHONE, DESK])
+def test_five_fields_stand_before_a_doorways_first_answer(
+    hands: Hands, room: Room, width: int
+) -> None:
+    """Nothing but these five is filled, and both floors are drawn with the strip between them."""
+    hands.page.set_viewport_size({"width": width, "height": 844})
+    hands.open(reverse("doorway-add", args=[room.pk]))
+    hands.page.wait_for_load_state("networkidle")
+    fields = hands.page.evaluate(FIELDS_BEFORE_THE_ANSWER)
+    assert fields == ["wall", "offset", "width", "beyond_kind", "beyond_high"]
+    hands.choose(wall="Wall 1, 14' 0\"", beyond_kind="Ceramic or stone tile")
+    hands.fill(offset="10'", width="32", beyond_high="5/8")
+    answer = hands.page.locator("#proposal")
+    expect(answer.get_by_role("heading", level=2)).to_have_text("Reducer")
+    drawn = answer.locator("figure svg")
+    expect(drawn).to_contain_text("reducer", ignore_case=True)
+    expect(drawn).to_contain_text('Tile stands ⅜" up')
 
 
 def test_nothing_is_wrong_with_the_pages_of_doorways_and_trim(hands: Hands, room: Room) -> None:

@@ -51,7 +51,7 @@ def hands(page: Page, live_server: LiveServer, shoot: Shoot, zone: FloorZone) ->
 
 def test_a_plan_is_read_by_anyone(hands: Hands, plan: FloorPlan) -> None:
     hands.open(f"/plans/{plan.pk}")
-    hands.expect("Checked by hand")
+    hands.expect("Hand check")
     look_at(hands, "80-plan")
     hands.open(f"/plans/{plan.pk}?row=2&piece=3-1")
     hands.expect("Row 2")

@@ -90,7 +90,7 @@ def test_an_offcut_begins_a_row_and_whole_cartons_are_bought(
     zone = worked_den(company)
     plan = zone.plans.get()
     cuts = words(visitor.get(reverse("plan-cuts", args=[plan.pk])))
-    rack = cuts[cuts.index("Leftovers on the rack") :]
+    rack = cuts[cuts.index("Offcuts in stacks") :]
     assert "Waits for" in rack
     priced = visitor.get(reverse("job-price", args=[zone.job_id])).context["priced"]
     (cartons,) = [line for line in priced.lines if line.code == "cartons"]

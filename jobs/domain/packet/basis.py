@@ -11,6 +11,7 @@ from datetime import date
 from typing import Any
 
 from jobs.domain.days.placed.reasons import day_words
+from jobs.domain.packet.moisture import moisture_changes
 
 # Any: text, numbers and lists of them, as JSON has them.
 Basis = Mapping[str, Any]
@@ -81,7 +82,7 @@ def _on(day: Basis) -> str:
 _SITE_WORDS = (
     ("job", "The address, the title or a name or phone of the client changed."),
     ("people", "The people of the crew or their phones changed."),
-    ("site", "What is known of the site changed."),
+    ("facts", "What is known of the site changed."),
     ("access", "The way in changed, which is printed on it."),
     ("cleared", "A hold was cleared."),
     ("edges", "A doorway or a stair changed."),
@@ -89,9 +90,15 @@ _SITE_WORDS = (
 
 
 def _site_changes(then: Basis, now: Basis) -> Iterator[str]:
+    """Yield what changed on the site; a basis of before took readings for facts, in ``site``."""
+    facts = "facts" if "facts" in then and "facts" in now else "site"
     for name, words in _SITE_WORDS:
-        if name in then and name in now and then[name] != now[name]:
+        key = facts if name == "facts" else name
+        if key in then and key in now and then[key] != now[key]:
             yield words
+    if "moisture" in then and "moisture" in now:
+        cleared = then.get("cleared") != now.get("cleared")
+        yield from moisture_changes(then["moisture"], now["moisture"], cleared=cleared)
 
 
 def pages_changed(then: Mapping[str, Any], now: Mapping[str, Any]) -> list[str]:

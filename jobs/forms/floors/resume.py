@@ -58,7 +58,7 @@ class GoingOnForm(VersionedForm):
             help_text="Counted in the room: what was bought less what was cut, laid or spoiled.",
         )
         self.fields["gone"] = forms.MultipleChoiceField(
-            label="Leftovers that are gone",
+            label="Offcuts that are gone",
             required=False,
             widget=forms.CheckboxSelectMultiple,
             choices=[(each.id, self._offcut_words(each)) for each in self.at_hand()],

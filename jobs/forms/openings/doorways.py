@@ -38,7 +38,7 @@ class DoorwayForm(VersionedForm):
     kind = forms.ChoiceField(label="Kind of opening", choices=OpeningKind.choices)
     wall = forms.TypedChoiceField(label="In which wall", coerce=int)
     offset = LengthField(
-        label="Along the wall",
+        label="Distance from the corner",
         help_text="From that corner to the nearer side of the opening.",
         least_mm=_ZERO,
     )
@@ -102,7 +102,7 @@ class DoorwayForm(VersionedForm):
     )
     swing = forms.ChoiceField(label="The door moves", choices=_SWINGS, required=False)
     clearance = LengthField(
-        label="Room under the closed door now",
+        label="Clearance under the door now",
         required=False,
         least_mm=_ZERO,
         most_mm=_STEP_MM,

@@ -8,23 +8,30 @@ from typing import Any
 
 from jobs.domain.documents import canonical_json, digest
 from jobs.domain.formats import BrokenDocumentError, Fields
+from jobs.domain.packet.moisture import moisture_holds
 from jobs.domain.scope.scope import FrozenScope
-from jobs.models import Job, Versioned
+from jobs.models import Job, SiteFacts, Versioned
+from jobs.readers.board import holds as open_holds
 from jobs.readers.current_plan.marks import marks_from
 from jobs.readers.old_floors.rooms import said_of_rooms
 from jobs.readers.scope import scope_value
 from jobs.readers.together import of_jobs
 from jobs.readers.together.round_trip import KindRows, RowKind, Wanted
 
-KINDS = (
+_OF_PAPER = (
     *(of_jobs.SCOPES, of_jobs.ZONES, of_jobs.PLANS, of_jobs.REST_PLANS, of_jobs.DAYS),
     *(of_jobs.CREW_PEOPLE, of_jobs.CLEARANCES, of_jobs.SITES, of_jobs.DOORWAYS, of_jobs.STAIRS),
     of_jobs.ROOMS,
 )
+KINDS = (
+    *_OF_PAPER,
+    *(kind for kind in open_holds.KINDS if kind not in _OF_PAPER),
+)
 """The rows that a basis is made of."""
 
+_READINGS = "readings"
 _SITE = (
-    *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor", "readings"),
+    *("year_built", "existing_floor", "floor_year", "tear_out", "subfloor", _READINGS),
     *("heated_floor", "painted_ft2_per_room", "flights", "fire_door", "gas_appliance", "grinding"),
     *("parking", "saw_spot", "power", "disposal_place"),
 )
@@ -44,6 +51,7 @@ def bases_of(jobs: Sequence[Job], rows: KindRows | None = None) -> dict[int, Fie
     days, cleared, sites = _days(rows, scopes), _cleared(rows), _sites(rows, scopes)
     edges = _edges(rows, scopes)
     people = _people(rows)
+    holds = open_holds.open_holds_by_job([job.pk for job in jobs], rows)
     return {
         job.pk: {
             "scope": scopes[job.pk][0],
@@ -51,8 +59,8 @@ def bases_of(jobs: Sequence[Job], rows: KindRows | None = None) -> dict[int, Fie
             "days": days[job.pk],
             "job": [job.title, job.address, job.client.name, job.client.phone],
             "people": people[job.pk],
-            "site": sites.get(job.pk, ["", ""])[0],
-            "access": sites.get(job.pk, ["", ""])[1],
+            **(sites.get(job.pk) or dict.fromkeys(("site", "facts", "access"), "")),
+            "moisture": moisture_holds(holds.get(job.pk, {})),
             "cleared": cleared[job.pk],
             "edges": edges[job.pk],
         }
@@ -119,19 +127,26 @@ def _cleared(rows: KindRows) -> dict[int, list[str]]:
     return cleared
 
 
-def _sites(rows: KindRows, jobs: Collection[int]) -> dict[int, list[str]]:
-    """Return what is known of each site, and the way in, as fingerprints: they are not for all."""
+def _sites(rows: KindRows, jobs: Collection[int]) -> dict[int, dict[str, str]]:
+    """Return what is known of each site, and the way in, as fingerprints: they are not for all.
+
+    ``site`` has the readings in it, as packets keep it that know no ``facts``.
+    """
     said = said_of_rooms(room for room in rows[of_jobs.ROOMS] if room.job_id in jobs)
+    without = tuple(name for name in _SITE if name != _READINGS)
     return {
-        site.job_id: [
-            _fingerprint(
-                [*(str(getattr(site, name)) for name in _SITE), *said.get(site.job_id, [])]
-            ),
-            _fingerprint(site.access),
-        ]
+        site.job_id: {
+            "site": _known(site, _SITE, said.get(site.job_id, [])),
+            "facts": _known(site, without, said.get(site.job_id, [])),
+            "access": _fingerprint(site.access),
+        }
         for site in rows[of_jobs.SITES]
         if site.job_id in jobs
     }
+
+
+def _known(site: SiteFacts, names: Collection[str], of_rooms: Collection[object]) -> str:
+    return _fingerprint([*(str(getattr(site, name)) for name in names), *of_rooms])
 
 
 def _fingerprint(value: object) -> str:

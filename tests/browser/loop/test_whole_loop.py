@@ -136,7 +136,7 @@ def learn(hands: Hands) -> tuple[Decimal, Decimal]:
     assert quoted < then
     assert price < price_then
     hands.expect("Days and trips as quoted")
-    hands.press("Take these rates")
+    hands.press("Use these rates")
     hands.expect("count from the next estimate on")
     hands.expect("nothing to take")
     return then, price_then

@@ -167,7 +167,7 @@ def test_rates_are_learned_taken_and_given_back(hands: Hands, job: Job) -> None:
     hands.expect("Range: the true hours lie in it four times out of five.")
     hands.expect("The last quotes at these rates")
     look_at(hands, "98-rates-learned")
-    hands.press("Take these rates")
+    hands.press("Use these rates")
     hands.expect("from the next estimate on")
     hands.expect("nothing to take")
     look_at(hands, "99-rates-taken")

@@ -44,7 +44,7 @@ def test_next_leads_to_the_step_where_it_is_done_and_not_from_that_step_itself()
     company = make_company()
     job, visitor = job_at("Floor", company), Visitor()
     visitor.force_login(make_person(company))
-    link = f'<a class="button" href="{reverse("zone-list", args=[job.pk])}">Open Floor</a>'
+    link = f'<a class="button" href="{reverse("zone-list", args=[job.pk])}">Open the floor</a>'
     for page in ("job", "room-list", "job-price", "job-days", "packet-list", "job-log"):
         assert link in visitor.get(reverse(page, args=[job.pk])).content.decode(), page
     assert link not in visitor.get(reverse("zone-list", args=[job.pk])).content.decode()

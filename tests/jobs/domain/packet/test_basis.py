@@ -18,6 +18,8 @@ THEN: dict[str, Any] = {
     },
     "job": ["Den"],
     "site": "s",
+    "facts": "f",
+    "moisture": {"moisture-row-one": ["Read the moisture", "Row one is planned for Nov 30."]},
     "cleared": [],
 }
 
@@ -62,7 +64,9 @@ MOVED = {**THEN["days"], "2": {"date": "2026-12-01", "crew": "North", "work": "y
             ["Day 1 has other work, rows or hours."],
         ),
         (after(cleared=["asbestos"]), ["A hold was cleared."]),
-        (after(site="t"), ["What is known of the site changed."]),
+        (after(facts="t"), ["What is known of the site changed."]),
+        (after(site="a reading more"), []),
+        (after(moisture={}), []),
     ],
 )
 def test_each_change_is_said_once(now: dict[str, Any], said: list[str]) -> None:
@@ -77,6 +81,12 @@ def test_of_what_is_not_known_nothing_is_said() -> None:
 def test_a_packet_that_knew_no_work_of_its_days_is_not_outdated_by_it() -> None:
     older = after(days={"1": {"date": "2026-11-27", "crew": "North"}, "2": THEN["days"]["2"]})
     assert changes_since(older, THEN) == []
+
+
+def test_a_packet_that_took_readings_for_facts_is_held_against_these() -> None:
+    older = {key: THEN[key] for key in THEN if key not in ("facts", "moisture")}
+    assert changes_since(older, after(facts="t")) == []
+    assert changes_since(older, after(site="t")) == ["What is known of the site changed."]
 
 
 CONTENT: dict[str, Any] = {

@@ -9,7 +9,7 @@ import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from jobs.models import FloorZone, Job, Packet, Room, SiteFacts, User
+from jobs.models import FloorZone, Job, Packet, Product, Room, SiteFacts, User
 from jobs.readers.current_plan.floors import current_floors
 from jobs.readers.current_plan.tasks import tasks_as_laid
 from jobs.readers.packets.standing import packet_standing
@@ -22,7 +22,7 @@ from layout.cutsheet.rows import RowsOfSheet
 from layout.cutsheet.sheet import cut_sheet
 from layout.resume.remaining import pieces_down
 from tests.builders import make_company, make_job, make_person, make_room, make_zone
-from tests.jobs.agreed import a_crew, hold_asbestos, laid_out
+from tests.jobs.agreed import MONDAY, a_crew, hold_asbestos, laid_out
 from tests.jobs.plans import planned
 
 pytestmark = pytest.mark.django_db
@@ -222,6 +222,40 @@ def test_nobody_lays_from_the_packet_of_a_closed_job(job: Job, owner: User) -> N
 def test_what_only_the_phone_shows_outdates_no_paper(job: Job) -> None:
     SiteFacts.objects.update(access="Code 4711")
     assert changed(job) == ()
+
+
+def read(job: Job, value: str) -> None:
+    """Note the wood subfloor as it read on the morning of row one; the maker's limit is 12 %."""
+    site = SiteFacts.objects.get(job=job)
+    reading = {"method": "wood", "value": value, "where": "row one", "on": str(MONDAY)}
+    SiteFacts.objects.filter(pk=site.pk).update(readings=[*site.readings, reading])
+
+
+@pytest.fixture
+def on_wood(job: Job) -> Job:
+    """The job on a wood subfloor whose floor's maker allows 12 %, its packet printed again."""
+    SiteFacts.objects.filter(job=job).update(subfloor="wood")
+    Product.objects.update(most_wood_mc_pct=12)
+    printed = printed_again(job)
+    assert [*printed.basis["moisture"]] == ["moisture-open"]
+    return job
+
+
+def test_a_reading_that_the_packet_asks_for_outdates_nothing_where_it_passes(on_wood: Job) -> None:
+    read(on_wood, "12")
+    assert changed(on_wood) == ()
+
+
+def test_a_reading_over_the_limit_outdates_the_packet(on_wood: Job) -> None:
+    read(on_wood, "13")
+    assert changed(on_wood) == ("Moisture stops the work: the subfloor is too wet.",)
+
+
+def test_a_reading_that_is_taken_back_stops_the_work_again(on_wood: Job) -> None:
+    read(on_wood, "9")
+    assert [*printed_again(on_wood).basis["moisture"]] == []
+    SiteFacts.objects.filter(job=on_wood).update(readings=[])
+    assert changed(on_wood) == ("Moisture stops the work: no moisture reading yet.",)
 
 
 def test_a_way_in_that_was_printed_outdates_it(job: Job) -> None:
