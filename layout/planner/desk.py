@@ -12,7 +12,7 @@ from layout.joints.choices import Pick
 from layout.planner.easing import eased
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import cartons_of, rank_of
+from layout.planner.ranking import broken_rules, cartons_of, rank_of
 from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.proof.kept import kept_by
@@ -21,8 +21,10 @@ from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 
 _SWEEPS = 10  # sweeps between two offers of new choices
+_EARLY = 3  # rounds after which the bound is looked for where time may run out
 _MET = 6  # rounds after which the bound is met and nothing better balanced is looked for
 _MOVES = 10  # moves of polish that count as one iteration
+_PROVEN_FROM = 100  # iterations from which on a bound is found, even once they are spent
 _IDLE_POLISH = 30  # batches of moves without improvement after which polish is done
 
 
@@ -91,7 +93,8 @@ class Desk:
         """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
         stale = self._mixed and known != cartons_of(self.plan, self.request)
-        if stale or not self._speaks_of(self._drafts[0]):
+        open_still = self._bound is None and self.effort.counts(_PROVEN_FROM)
+        if stale or open_still or not self._speaks_of(self._drafts[0]):
             self.prove(last=True)
         best = self._drafts[0]
         if self._shaded:
@@ -124,14 +127,23 @@ class Desk:
             thorough=thorough,
         )
 
-    def search(self, trials: list[Trial], rounds: int, patience: int | None = None) -> None:
+    def search(
+        self,
+        trials: list[Trial],
+        rounds: int,
+        patience: int | None = None,
+        *,
+        early: bool = False,
+    ) -> None:
         """Improve trials in turns until proven, idle or spent, or past patience; keep the best.
 
+        ``early``: the bound is found on the way; the search goes on as if it were not known.
         What half the work would have ended with is kept as well, so that more work never ends with
         more planks: what a plan takes is only known once it is written down.
         """
         self.effort.halfway = lambda: self._take(min(trials, key=lambda trial: trial.rank))
-        self._take(_searched(trials, self._least(), rounds, self.effort, patience))
+        pause = self.prove_early if early else None
+        self._take(_searched(trials, self._least(), rounds, self.effort, patience, pause))
         self.effort.halfway = None
 
     def _take(self, best: Trial) -> None:
@@ -168,6 +180,18 @@ class Desk:
             moves -= _MOVES
         self.effort.halfway = None
         self.draft(self._best, self._polish.picks)
+
+    def prove_early(self) -> None:
+        """Find the lower bound for the first plan, where that says which plans are meant."""
+        if not (self._mixed or any(broken_rules(self.plan)) or self.plan.status == "proven"):
+            self.prove()
+
+    def prove_again(self) -> None:
+        """Find the lower bound where none is known that was looked for with such a plan in mind."""
+        best = self._drafts[0]
+        known = self._bound is not None and self._even_only == best.trial.even
+        if not (known and self._speaks_of(best)):
+            self.prove()
 
     def prove(self, *, last: bool = False) -> None:
         """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
@@ -242,13 +266,21 @@ def _limits_of(kept: PlanRequest) -> tuple[float, float]:
 
 
 def _searched(
-    trials: list[Trial], bound: int, rounds: int, effort: Effort, patience: int | None
+    trials: list[Trial],
+    bound: int,
+    rounds: int,
+    effort: Effort,
+    patience: int | None,
+    early: Callable[[], None] | None,
 ) -> Trial:
     """Improve the trials in turns, dropping those that fall behind; return the best.
 
     ``patience``: the rounds after which joints that still break rules are left to give way.
+    ``early`` is called on the way, once a little was looked at.
     """
     for k in range(rounds):
+        if k == _EARLY and early is not None:
+            early()
         best = min(trials, key=lambda trial: trial.rank)
         if best.meets(bound):
             # At the bound only a better balanced floor at the same planks is worth the while.
