@@ -8,6 +8,7 @@ from random import Random
 
 from layout.bounds.find import Bound, lower_bound
 from layout.drafting.plan import draft_plan
+from layout.joints.chain_bath import ChainBath, fewer_planks, makes_chains
 from layout.joints.choices import Pick
 from layout.planner.easing import eased
 from layout.planner.effort import Effort, Progress
@@ -25,6 +26,7 @@ _EARLY = 3  # rounds after which the bound is looked for where time may run out
 _MET = 6  # rounds after which the bound is met and nothing better balanced is looked for
 _MOVES = 10  # moves of polish that count as one iteration
 _PROVEN_FROM = 100  # iterations from which on a bound is found, even once they are spent
+_BATHED_BATCHES = 20  # batches of moves after a bath
 _IDLE_POLISH = 30  # batches of moves without improvement after which polish is done
 
 
@@ -60,6 +62,7 @@ class Desk:
         self._best: Trial | None = None
         self._best_rank: Rank | None = None
         self._polish: Polish | None = None
+        self._bathed = False
         self._written_last: tuple[Trial, tuple[Pick, ...]] | None = None
 
     @property
@@ -96,6 +99,7 @@ class Desk:
         open_still = self._bound is None and self.effort.counts(_PROVEN_FROM)
         if stale or open_still or not self._speaks_of(self._drafts[0]):
             self.prove(last=True)
+        self.bathe()
         best = self._drafts[0]
         if self._shaded:
             plan = self._written(best.trial, best.picks, thorough=True)
@@ -180,6 +184,37 @@ class Desk:
             moves -= _MOVES
         self.effort.halfway = None
         self.draft(self._best, self._polish.picks)
+
+    def bathe(self) -> None:
+        """Aim rows of one length at the bound by heat baths, once, where it is not met.
+
+        Whatever the iterations, and apart from the search: where it brings nothing all stays as it
+        is, and a longer run brings what a shorter one does. A caller's stop is heard.
+        """
+        best, stop = self._drafts[0], self.effort.stopped
+        trial, planks = best.trial, best.plan.totals.planks
+        if self._bathed or self._bound is None or not self._may_bathe(best) or stop():
+            return
+        self._bathed = True
+        chance = Random(self.request.seed)
+        bath = ChainBath(trial.floor, trial.sites, trial.search.terms, chance)
+        picks = fewer_planks(bath, self._bound.value, planks, stop)
+        if picks is None:
+            return
+        trial.search.consider(picks)
+        self._take(trial)
+        self._polish = polish = Polish(trial, chance)
+        for _ in range(_BATHED_BATCHES):
+            polish.improve(_MOVES, stop)
+        self.draft(trial, polish.picks)
+
+    def _may_bathe(self, draft: Draft) -> bool:
+        """Whether a plan takes more planks than its bound, and its rows make chains."""
+        request, trial, bound = self.request, draft.trial, self._least()
+        above = self._speaks_of(draft) and draft.plan.totals.planks > bound
+        begun = self._mixed or request.laid or request.on_hand is not None or trial.search.fixed
+        broken = any(broken_rules(draft.plan))
+        return above and not begun and not broken and makes_chains(trial.sites)
 
     def prove_early(self) -> None:
         """Find the lower bound for the first plan, where that says which plans are meant."""

@@ -155,6 +155,7 @@ def _plan_direction(
     trials += desk.eased()
     desk.polish(_FIRST_MOVES)
     desk.prove_again()
+    desk.bathe()
     desk.search(trials, rounds=_MOST_ROUNDS)
     desk.polish(_MOST_MOVES)
     desk.finish()
