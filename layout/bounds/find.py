@@ -155,7 +155,8 @@ def _mixed_marks(request: PlanRequest, bands: Sequence[Band]) -> list[Marks]:
         return []
     kerf = saw_takes(request, every)
     sets = [lines for lines in (every, list(least.lines)) if lines]
-    return [best_marks(lines, length, kerf) for lines in (sets if len(bands) > 1 else sets[:1])]
+    sought = [best_marks(lines, length, kerf) for lines in (sets if len(bands) > 1 else sets[:1])]
+    return [marks for marks in sought if marks is not None]
 
 
 def planks_a_row(request: PlanRequest, part: Polygon) -> float:
@@ -256,7 +257,7 @@ class _Proving:
         best: _Case | None = None
         length = self.request.product.board.length
         for number in range(most):
-            if not levels or (best is not None and self._enough(best.value)):
+            if not levels or self.stop() or (best is not None and self._enough(best.value)):
                 break
             marks = best.marks if best else None
             level = max(levels, key=lambda level: _promise(level[1], marks, length))
@@ -265,8 +266,9 @@ class _Proving:
                 if coupled and (number > 0 or not self._coupled()):
                     break
                 case = self._solved(*level, rips, coupled=coupled)
-                best = case if best is None or case.value > best.value else best
-                if self._enough(best.value):
+                if case is not None and (best is None or case.value > best.value):
+                    best = case
+                if self.stop() or (best is not None and self._enough(best.value)):
                     break
         return best
 
@@ -292,8 +294,13 @@ class _Proving:
     def _coupled(self) -> bool:
         return self.offsets and self.request.rules.min_joint_offset > 0
 
-    def _solved(self, phase: float, lines: Linked, rips: Span | None, *, coupled: bool) -> _Case:
-        """Return the case of the best marks for some lines; ``coupled``: priced two by two."""
+    def _solved(
+        self, phase: float, lines: Linked, rips: Span | None, *, coupled: bool
+    ) -> _Case | None:
+        """Return the case of the best marks for some lines; ``coupled``: priced two by two.
+
+        None where the work was stopped before.
+        """
         alone = [line for line, _ in lines]
         marks = best_marks(
             alone,
@@ -301,7 +308,10 @@ class _Proving:
             saw_takes(self.request, alone),
             offset=self.request.rules.min_joint_offset,
             couples=_couples(lines) if coupled else (),
+            stop=self.stop,
         )
+        if marks is None:
+            return None
         value = bound_of(self.request, lines, marks)
         return _Case(value=value, phase=phase, marks=marks, rips=rips)
 

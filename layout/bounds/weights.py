@@ -25,7 +25,7 @@ from numpy.typing import NDArray
 
 from layout.proof.lines import Line
 from layout.proof.marks import Cells, Marks, apart, first_pieces
-from layout.solver import Program, solve
+from layout.solver import Program, Stop, solve
 from layout.values.tolerances import (
     BIN_TOLERANCE,
     COVER_TOLERANCE,
@@ -73,8 +73,9 @@ def best_marks(
     *,
     offset: float = 0.0,
     couples: Sequence[tuple[Line, Line]] = (),
-) -> Marks:
-    """Return marks of about the greatest sum of least weights over ``lines``.
+    stop: Stop | None = None,
+) -> Marks | None:
+    """Return marks of about the greatest sum of least weights over ``lines``; None if stopped.
 
     Lines that touch, lower and upper, are priced as ``couples``, their joints ``offset`` apart.
     """
@@ -87,7 +88,7 @@ def best_marks(
         price.add_class(i, each.line, single, stops[i] if frequent else [])
     for couple in frequent:
         price.add_couple(couple, offset)
-    return price.marks()
+    return price.marks(stop)
 
 
 def _frequent(
@@ -209,9 +210,11 @@ class _Pricing:
             terms = [(first, -2.0)] if first == second else [(first, -1.0), (second, -1.0)]
             self.program.row([(both, 1.0), *terms], upper=0.0)
 
-    def marks(self) -> Marks:
-        """Return the best marks, in whole weights; places without weight left out."""
-        values = solve(self.program).values
+    def marks(self, stop: Stop | None) -> Marks | None:
+        """Return the best marks, in whole weights, places without left out; None if stopped."""
+        values = solve(self.program, stop=stop).values
+        if not values:
+            return None
         sums = [values[column] for column in self.sums]
         carried = [
             (float(place), round((high - low) * WEIGHT_OF_PLANK))

@@ -16,9 +16,10 @@ def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
     Starters and enders are matched as often as can be; other parts go where they fit. Parts that
     float are matched too, or dropped in afterwards, whichever takes fewer planks.
     """
-    planks = _assigned(parts, stock, float_first=True)
+    known: dict[tuple[int, int], bool] = {}
+    planks = _assigned(parts, stock, known, float_first=True)
     if any(part.floats for part in parts):
-        planks = min(planks, _assigned(parts, stock, float_first=False), key=len)
+        planks = min(planks, _assigned(parts, stock, known, float_first=False), key=len)
     if any(_is_ripped(part, stock) for part in parts):
         planks = min(planks, _ripped_first(parts, stock), key=len)
     for plank in planks:
@@ -26,12 +27,17 @@ def assign(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
     return sorted(planks, key=lambda plank: plank[0].order)
 
 
-def _assigned(parts: Sequence[Part], stock: Stock, *, float_first: bool) -> list[list[Part]]:
-    """Return the parts plank by plank, floating ones matched first or dropped in last."""
+def _assigned(
+    parts: Sequence[Part], stock: Stock, known: dict[tuple[int, int], bool], *, float_first: bool
+) -> list[list[Part]]:
+    """Return the parts plank by plank, floating ones matched first or dropped in last.
+
+    ``known``: which parts of the same orders can be sawn from one plank (``matched``).
+    """
     fixed = [p for p in parts if float_first or not p.floats]
     starters = [p for p in fixed if _keeps_right_only(p, stock)]
     enders = [p for p in fixed if _keeps_left_only(p, stock)]
-    mates = matched(starters, enders, stock)
+    mates = matched(starters, enders, stock, known)
     planks = [[enders[j], starters[i]] for i, j in sorted(mates.items())]
     taken = {p.order for plank in planks for p in plank}
     rest = [p for p in parts if p.order not in taken]
@@ -60,7 +66,7 @@ def _ripped_first(parts: Sequence[Part], stock: Stock) -> list[list[Part]]:
             homes.append([leftover, strip[1]])
             left.remove(strip[0])
             gone.remove(leftover)
-    return homes + _assigned([*gone, *left], stock, float_first=True)
+    return homes + _assigned([*gone, *left], stock, {}, float_first=True)
 
 
 def _placed(part: Part, stock: Stock) -> tuple[Part, ...]:

@@ -18,8 +18,15 @@ Wholes = NDArray[np.int64]
 _SWAP_ROUNDS = 40
 
 
-def matched(starters: Sequence[Part], enders: Sequence[Part], stock: Stock) -> dict[int, int]:
+def matched(
+    starters: Sequence[Part],
+    enders: Sequence[Part],
+    stock: Stock,
+    known: dict[tuple[int, int], bool] | None = None,
+) -> dict[int, int]:
     """Return a largest matching of starters to enders that fit on one plank, by index.
+
+    ``known`` keeps whether two parts can be sawn from one plank, by their orders.
 
     Boxes alone are nested (a longer starter fits fewer enders), so the sorted greedy is best;
     augmenting paths then use what angled ends leave beyond that. Of the largest matchings it is
@@ -29,11 +36,15 @@ def matched(starters: Sequence[Part], enders: Sequence[Part], stock: Stock) -> d
     begins = [s.left for s in starters]
     mates = threshold_mates(begins, rooms)
     fits = np.array(rooms)[None, :] <= np.array(begins)[:, None]
+    known = {} if known is None else known
     if any(p.shape is not None for p in (*starters, *enders)) or _ripped(starters, enders):
         firsts = np.array([is_sound(p, stock) for p in starters], dtype=bool)
         sound = np.outer(firsts, np.array([is_sound(p, stock) for p in enders], dtype=bool))
         for i, j in np.argwhere(~(fits & sound)).tolist():
-            fits[i, j] = clear(starters[i], enders[j], stock)
+            pair = starters[i].order, enders[j].order
+            if pair not in known:
+                known[pair] = clear(starters[i], enders[j], stock)
+            fits[i, j] = known[pair]
         mates = {i: j for i, j in mates.items() if fits[i, j]}
         _augment(mates, fits)
     cut_before = np.outer([s.order < 0 for s in starters], [e.order < 0 for e in enders])

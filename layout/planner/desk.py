@@ -8,11 +8,12 @@ from random import Random
 
 from layout.bounds.find import Bound, lower_bound
 from layout.drafting.plan import draft_plan
+from layout.joints.chain_bath import ChainBath, fewer_planks, makes_chains
 from layout.joints.choices import Pick
 from layout.planner.easing import eased
 from layout.planner.effort import Effort, Progress
 from layout.planner.polish import Polish
-from layout.planner.ranking import cartons_of, rank_of
+from layout.planner.ranking import broken_rules, cartons_of, rank_of
 from layout.planner.spending import Offer, allowance_of, spent_on_looks
 from layout.planner.trials import Rank, Trial
 from layout.proof.kept import kept_by
@@ -21,8 +22,11 @@ from layout.values.plan import Plan
 from layout.values.request import PlanRequest
 
 _SWEEPS = 10  # sweeps between two offers of new choices
+_EARLY = 3  # rounds after which the bound is looked for where time may run out
 _MET = 6  # rounds after which the bound is met and nothing better balanced is looked for
 _MOVES = 10  # moves of polish that count as one iteration
+_PROVEN_FROM = 100  # iterations from which on a bound is found, even once they are spent
+_BATHED_BATCHES = 20  # batches of moves after a bath
 _IDLE_POLISH = 30  # batches of moves without improvement after which polish is done
 
 
@@ -58,6 +62,7 @@ class Desk:
         self._best: Trial | None = None
         self._best_rank: Rank | None = None
         self._polish: Polish | None = None
+        self._bathed = False
         self._written_last: tuple[Trial, tuple[Pick, ...]] | None = None
 
     @property
@@ -91,8 +96,10 @@ class Desk:
         """Prove the best plan and spread its variants as well as can be."""
         known = self._bound.cartons if self._bound else None
         stale = self._mixed and known != cartons_of(self.plan, self.request)
-        if stale or not self._speaks_of(self._drafts[0]):
+        open_still = self._bound is None and self.effort.counts(_PROVEN_FROM)
+        if stale or open_still or not self._speaks_of(self._drafts[0]):
             self.prove(last=True)
+        self.bathe()
         best = self._drafts[0]
         if self._shaded:
             plan = self._written(best.trial, best.picks, thorough=True)
@@ -124,14 +131,23 @@ class Desk:
             thorough=thorough,
         )
 
-    def search(self, trials: list[Trial], rounds: int, patience: int | None = None) -> None:
+    def search(
+        self,
+        trials: list[Trial],
+        rounds: int,
+        patience: int | None = None,
+        *,
+        early: bool = False,
+    ) -> None:
         """Improve trials in turns until proven, idle or spent, or past patience; keep the best.
 
+        ``early``: the bound is found on the way; the search goes on as if it were not known.
         What half the work would have ended with is kept as well, so that more work never ends with
         more planks: what a plan takes is only known once it is written down.
         """
         self.effort.halfway = lambda: self._take(min(trials, key=lambda trial: trial.rank))
-        self._take(_searched(trials, self._least(), rounds, self.effort, patience))
+        pause = self.prove_early if early else None
+        self._take(_searched(trials, self._least(), rounds, self.effort, patience, pause))
         self.effort.halfway = None
 
     def _take(self, best: Trial) -> None:
@@ -168,6 +184,49 @@ class Desk:
             moves -= _MOVES
         self.effort.halfway = None
         self.draft(self._best, self._polish.picks)
+
+    def bathe(self) -> None:
+        """Aim rows of one length at the bound by heat baths, once, where it is not met.
+
+        Whatever the iterations, and apart from the search: where it brings nothing all stays as it
+        is, and a longer run brings what a shorter one does. A caller's stop is heard.
+        """
+        best, stop = self._drafts[0], self.effort.stopped
+        trial, planks = best.trial, best.plan.totals.planks
+        if self._bathed or self._bound is None or not self._may_bathe(best) or stop():
+            return
+        self._bathed = True
+        chance = Random(self.request.seed)
+        bath = ChainBath(trial.floor, trial.sites, trial.search.terms, chance)
+        picks = fewer_planks(bath, self._bound.value, planks, stop)
+        if picks is None:
+            return
+        trial.search.consider(picks)
+        self._take(trial)
+        self._polish = polish = Polish(trial, chance)
+        for _ in range(_BATHED_BATCHES):
+            polish.improve(_MOVES, stop)
+        self.draft(trial, polish.picks)
+
+    def _may_bathe(self, draft: Draft) -> bool:
+        """Whether a plan takes more planks than its bound, and its rows make chains."""
+        request, trial, bound = self.request, draft.trial, self._least()
+        above = self._speaks_of(draft) and draft.plan.totals.planks > bound
+        begun = self._mixed or request.laid or request.on_hand is not None or trial.search.fixed
+        broken = any(broken_rules(draft.plan))
+        return above and not begun and not broken and makes_chains(trial.sites)
+
+    def prove_early(self) -> None:
+        """Find the lower bound for the first plan, where that says which plans are meant."""
+        if not (self._mixed or any(broken_rules(self.plan)) or self.plan.status == "proven"):
+            self.prove()
+
+    def prove_again(self) -> None:
+        """Find the lower bound where none is known that was looked for with such a plan in mind."""
+        best = self._drafts[0]
+        known = self._bound is not None and self._even_only == best.trial.even
+        if not (known and self._speaks_of(best)):
+            self.prove()
 
     def prove(self, *, last: bool = False) -> None:
         """Find the lower bound, and attach it to the plan; where widths are mixed it is short.
@@ -242,13 +301,21 @@ def _limits_of(kept: PlanRequest) -> tuple[float, float]:
 
 
 def _searched(
-    trials: list[Trial], bound: int, rounds: int, effort: Effort, patience: int | None
+    trials: list[Trial],
+    bound: int,
+    rounds: int,
+    effort: Effort,
+    patience: int | None,
+    early: Callable[[], None] | None,
 ) -> Trial:
     """Improve the trials in turns, dropping those that fall behind; return the best.
 
     ``patience``: the rounds after which joints that still break rules are left to give way.
+    ``early`` is called on the way, once a little was looked at.
     """
     for k in range(rounds):
+        if k == _EARLY and early is not None:
+            early()
         best = min(trials, key=lambda trial: trial.rank)
         if best.meets(bound):
             # At the bound only a better balanced floor at the same planks is worth the while.

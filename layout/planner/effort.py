@@ -36,6 +36,10 @@ class Effort:
             self.halfway()
         return self.spent()
 
+    def counts(self, iterations: int) -> bool:
+        """Whether iterations are counted, and so many or more may be done in all."""
+        return self._limit is not None and self._limit >= iterations
+
     def stopped(self) -> bool:
         """Whether the caller said stop, whatever the iterations."""
         return self._stop()

@@ -57,7 +57,7 @@ def better_uneven(
     Those that break fewest first, then the widest narrowest strip; ``last`` tells whether the
     floor's last row lies in the part.
     """
-    broken = min(_broken(ground, part, rip, last=last) for rip in even)
+    broken = _fewest_broken(ground, part, even, last=last)
     if not broken:
         return []
     better = [
@@ -81,7 +81,7 @@ def uneven_choices(ground: Ground) -> list[Sequence[Rip]]:
     for number, part in enumerate(parts, start=1):
         last = number == len(parts)
         even = rip_choices(ground, part)
-        most = min(_broken(ground, part, rip, last=last) for rip in even)
+        most = _fewest_broken(ground, part, even, last=last)
         uneven = [
             rip
             for rip in uneven_rips(ground, part)
@@ -89,6 +89,16 @@ def uneven_choices(ground: Ground) -> list[Sequence[Rip]]:
         ]
         choices.append(uneven[:_UNEVEN_TRIED] or even[:1])
     return choices
+
+
+def _fewest_broken(ground: Ground, part: Polygon, rips: Sequence[float], *, last: bool) -> int:
+    """Return how many rules the best of some first rips breaks by where its row lines lie."""
+    fewest = _broken(ground, part, rips[0], last=last)
+    for rip in rips[1:]:
+        if not fewest:
+            break
+        fewest = min(fewest, _broken(ground, part, rip, last=last))
+    return fewest
 
 
 def _broken(ground: Ground, part: Polygon, rip: float, *, last: bool) -> int:

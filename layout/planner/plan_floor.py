@@ -9,7 +9,7 @@ from random import Random
 
 from layout.planner.desk import Desk
 from layout.planner.effort import Effort, Progress
-from layout.planner.first_rows import row_choices, uneven_choices
+from layout.planner.first_rows import Rip, row_choices, uneven_choices
 from layout.planner.grounds import grounds_of
 from layout.planner.ranking import rank_of
 from layout.planner.relaxing import with_relaxations
@@ -138,12 +138,15 @@ def _plan_direction(
         text = "zone: the gaps at its edges leave no floor to lay"
         raise NoPlanError(text)
     desk = Desk(request=request, frame=frame, effort=effort, progress=progress)
-    trials = [_first_trial(grounds[0], desk.rng, effort)]
+    choices = row_choices(grounds[0])
+    trials = [_first_trial(grounds[0], choices, desk.rng, effort)]
     desk.draft(trials[0], trials[0].search.picks)
-    for number, ground in enumerate(grounds):
-        trials += _more_trials(ground, desk.rng, effort, begun=number == 0)
+    trials += _more_trials(grounds[0], choices, desk.rng, effort, begun=True)
+    for ground in grounds[1:]:
+        if not effort.stopped():
+            trials += _more_trials(ground, row_choices(ground), desk.rng, effort, begun=False)
     _refuse_beyond(request, trials)
-    desk.search(trials, rounds=_FIRST_ROUNDS, patience=_PATIENCE)
+    desk.search(trials, rounds=_FIRST_ROUNDS, patience=_PATIENCE, early=not effort.counts(0))
     if desk.joints_broken:
         uneven = _uneven_trials(grounds[0], desk.rng, effort)
         if uneven:
@@ -151,17 +154,19 @@ def _plan_direction(
             desk.search(trials, rounds=_FIRST_ROUNDS, patience=_PATIENCE)
     trials += desk.eased()
     desk.polish(_FIRST_MOVES)
-    desk.prove()
+    desk.prove_again()
+    desk.bathe()
     desk.search(trials, rounds=_MOST_ROUNDS)
     desk.polish(_MOST_MOVES)
     desk.finish()
     return desk
 
 
-def _first_trial(ground: Ground, rng: Random, effort: Effort) -> Trial:
-    """Return the trial of the best balanced first rip."""
-    rips = [of_part[0] for of_part in row_choices(ground)]
-    trial = begin(ground, rips, rng)
+def _first_trial(
+    ground: Ground, choices: Sequence[Sequence[Rip]], rng: Random, effort: Effort
+) -> Trial:
+    """Return the trial of the best balanced first rip of the choices for each part."""
+    trial = begin(ground, [of_part[0] for of_part in choices], rng)
     trial.open_by_hand()
     if len(trial.sites) > _LARGE and effort.spent():
         text = "stopped before a first plan stood"
@@ -169,9 +174,10 @@ def _first_trial(ground: Ground, rng: Random, effort: Effort) -> Trial:
     return trial
 
 
-def _more_trials(ground: Ground, rng: Random, effort: Effort, *, begun: bool) -> list[Trial]:
+def _more_trials(
+    ground: Ground, choices: Sequence[Sequence[Rip]], rng: Random, effort: Effort, *, begun: bool
+) -> list[Trial]:
     """Return trials of the first rips that the balance rule allows, the first if not ``begun``."""
-    choices = row_choices(ground)
     trials = []
     for i in range(int(begun), max(len(of_part) for of_part in choices)):
         if effort.step():

@@ -217,6 +217,14 @@ def test_work_ends_at_the_stop_with_a_bound_that_holds() -> None:
     assert area_bound(request) <= bound.value <= lower_bound(request, 0.0).value
 
 
+def test_a_stop_is_heard_while_marks_are_weighed() -> None:
+    # Of the asks one comes before marks are weighed; the next ones come from the linear program.
+    request, asks = read_request(bench_rooms()["bay 4"]), iter([False, False, False])
+    bound = lower_bound(request, 0.0, stop=lambda: next(asks, True))
+    assert bound.proof["kind"] == "area"
+    assert lower_bound(request, 0.0).value > bound.value
+
+
 @settings(deadline=None, max_examples=30)
 @given(st.integers(20, 60), st.integers(20, 60), st.integers(8, 19), st.integers(8, 19))
 def test_every_bound_is_what_its_certificate_proves(
