@@ -37,21 +37,25 @@ class BridgeBar:
         return self.end if self.total else self.end - self.start
 
 
-def bars_of(review: Review) -> tuple[BridgeBar, ...]:
-    """Return the bars: quoted profit, every part of the bridge, actual profit."""
+ACTUAL, SO_FAR = "Actual profit", "Profit so far"
+"""The last bar, of a closed job and of one that is still open."""
+
+
+def bars_of(review: Review, ends: str = ACTUAL) -> tuple[BridgeBar, ...]:
+    """Return the bars: quoted profit, every part of the bridge, the profit that it ends with."""
     bars = [BridgeBar(text="Quoted profit", start=ZERO, end=review.quoted.profit, total=True)]
     at = review.quoted.profit
     for part in review.bridge:
         amount = part.amount or ZERO
         bars.append(BridgeBar(text=part.text, start=at, end=at + amount, total=False))
         at += amount
-    bars.append(BridgeBar(text="Actual profit", start=ZERO, end=review.real.profit, total=True))
+    bars.append(BridgeBar(text=ends, start=ZERO, end=review.real.profit, total=True))
     return tuple(bars)
 
 
-def bridge_svg(review: Review, currency: str, ident: str = "bridge") -> str:
+def bridge_svg(review: Review, currency: str, ident: str = "bridge", *, ends: str = ACTUAL) -> str:
     """Return the bridge as SVG; `ident` begins the ids inside it."""
-    bars = bars_of(review)
+    bars = bars_of(review, ends)
     place = _scale(bars)
     height = ROW * len(bars) + 2 * EDGE
     drawn = "".join(

@@ -17,6 +17,7 @@ from estimates.domain.quotes.content import IssuedQuote, QuoteChoice
 from estimates.domain.quotes.states import OPEN
 from estimates.forms.answers import AskForm, ChooseAndAcceptForm, DeclineForm
 from estimates.models import Acceptance, QuoteEvent, QuoteLink
+from estimates.readers.invoices.homeowner import stands_at
 from estimates.readers.quote import stored_quote
 from estimates.readers.quote_page import quote_page
 from estimates.readers.sending.days import days_of
@@ -121,6 +122,7 @@ def _context(
         "asks": True,
         "acceptance": acceptance,
         "chosen": _chosen(issued, acceptance),
+        "stands": stands_at(link.quote, today_of(link.quote.job.company)) if acceptance else None,
         "talk": link.quote.events.filter(kind__in=spoken),
         "form": forms.accept,
         "ask": forms.ask,

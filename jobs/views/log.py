@@ -106,6 +106,9 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
             )
             for day in days
         ],
+        "to_log": None
+        if job.closed_at
+        else next((day for day in days if not by_day[day.pk]), None),
         "questions": questions_of(LogEntry.objects.filter(day__job=job)),
         "punch": PunchItem.objects.filter(job=job).select_related("who", "done_by"),
         "overrides": job.hold_overrides.all(),

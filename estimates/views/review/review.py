@@ -9,7 +9,7 @@ from django.http import HttpResponse
 from django.views.decorators.http import require_POST, require_safe
 
 from estimates.access import priced_job_for
-from estimates.domain.bridge import bridge_svg
+from estimates.domain.bridge import ACTUAL, SO_FAR, bridge_svg
 from estimates.domain.review.charts import reached_svg
 from estimates.domain.review.sums import summed, task_sums
 from estimates.domain.review.values import Review
@@ -77,7 +77,9 @@ def _review_context(job: Job, margin_review: Reviewed) -> Context:
         "review": made,
         "profit_change": made.real.profit - made.quoted.profit,
         "material_agreed": sum((row.agreed_cost for row in made.materials), ZERO),
-        "chart": bridge_svg(made, money) if margin_review.begun else "",
+        "chart": bridge_svg(made, money, ends=ACTUAL if job.closed_at else SO_FAR)
+        if margin_review.begun
+        else "",
         "tasks": tasks,
         "together": summed(sums),
         "loose_notes": [

@@ -62,10 +62,11 @@ class CrewsDay:
 
 
 def goal_of(lines: Sequence[TaskLine]) -> str:
-    """Return where a day of these tasks stops: at the last row it finishes, else at a task."""
+    """Return where a day of these tasks stops: at the last row that it lays, else at a task."""
     rows = [line for line in lines if line.rows]
     if rows and rows[-1].rows:
-        return f"Stop at row {rows[-1].rows[1]}"
+        last = rows[-1].rows[1]
+        return f"Finish at row {last}, the last" if rows[-1].finishes else f"Stop at row {last}"
     return f"Ends with: {lines[-1].name}" if lines else "Nothing is on this day"
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from jobs.calendar import SATURDAY, holiday_name, place_of, working_days
+from jobs.domain.board.booked import day_words
 from jobs.domain.checks import BadValueError
 from jobs.domain.days.crew import PlannedDay
 from jobs.domain.days.days import plan_days
@@ -166,11 +167,11 @@ def _check(move: DayMove, days: Sequence[WorkDay], today: date) -> None:
     if job.closed_at is not None:
         raise BadValueError(field="job", value="closed", accepted="a job that is still open")
     if day.date < today:
-        accepted = f"{today} or later: no day in the past is changed"
-        raise BadValueError(field="day", value=day.date, accepted=accepted)
+        accepted = f"{day_words(today)} or later: no day in the past is changed"
+        raise BadValueError(field="day", value=day_words(day.date), accepted=accepted)
     if any(one.log.all() for one in days if one.date >= day.date):
         accepted = "days without log entries: what was logged stays"
-        raise BadValueError(field="day", value=f"{day.date}, logged", accepted=accepted)
+        raise BadValueError(field="day", value=f"{day_words(day.date)}, logged", accepted=accepted)
     if job.agreed_scope_id is None or any(d.scope_id != job.agreed_scope_id for d in days):
         accepted = "days of the agreed scope; plan the days again first"
         raise BadValueError(field="days", value="those of an earlier scope", accepted=accepted)

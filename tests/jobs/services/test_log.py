@@ -19,6 +19,7 @@ from jobs.services.log import LogLine, record_log
 from jobs.services.site import clear_hold
 from tests.builders import make_company, make_log_entry, make_person
 from tests.jobs.agreed import a_crew, agree, agreed_job, hold_asbestos, laid_out, make_scope
+from tests.reading import words
 
 pytestmark = pytest.mark.django_db
 
@@ -253,6 +254,18 @@ def test_the_log_of_the_job_sets_hours_beside_the_scopes(phone: Visitor, day: Wo
     page = phone.get(reverse("job-log", args=[day.job_id])).content.decode()
     assert "Hours by task" in page
     assert "2.25" in page
+
+
+def test_the_log_of_the_job_opens_on_the_first_day_without_an_entry(
+    phone: Visitor, day: WorkDay
+) -> None:
+    address = reverse("job-log", args=[day.job_id])
+    assert f"Log the next day: {day.date:%a, %b} {day.date.day}" in words(phone.get(address))
+    for one in day.job.days.all():
+        who = one.crew.members.first()
+        assert who is not None
+        make_log_entry(one, who)
+    assert "Log the next day" not in words(phone.get(address))
 
 
 def test_no_page_of_the_crew_names_a_currency(phone: Visitor, day: WorkDay) -> None:

@@ -149,3 +149,15 @@ def test_the_list_of_all_jobs_says_what_is_open(visitor: Visitor, job: Job) -> N
     assert f"Invoice {invoice.label}" in page
     assert f"${invoice.payable - 10:,.2f}" in page
     assert "partly paid" in page
+
+
+def test_the_homeowners_page_says_what_is_agreed_paid_and_left(visitor: Visitor, job: Job) -> None:
+    invoice = issue(visitor, job)
+    assert pay(visitor, invoice, "100.00") == 303
+    (quote,) = job.quotes.all()
+    page = unescape(words(Visitor().get(reverse("quote-public", args=[quote.token]))))
+    plain = " ".join(strip_tags(page.replace("><", "> <")).split())
+    left = quote.total - 100
+    assert f"Agreed in all ${quote.total:,.2f} Paid $100.00" in plain
+    assert f"Still to be paid ${left:,.2f}" in plain
+    assert "Change orders $" not in plain

@@ -187,3 +187,11 @@ def test_the_search_has_a_key_of_its_own(
     page = home_of(owner, WEDNESDAY, monkeypatch)
     assert page.count('accesskey="/"') == 1
     assert 'name="q" accesskey="/"' in page
+
+
+def test_a_day_that_finishes_its_floor_says_so(job: Job) -> None:
+    done = entry("lay", (10, 18))
+    done["finishes"] = True
+    lay(job, make_crew(job.company), WEDNESDAY, done)
+    (one,) = crews_week(job.company, WEDNESDAY).at_work
+    assert one.goal == "Finish at row 18, the last"
