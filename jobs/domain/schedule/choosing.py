@@ -69,15 +69,21 @@ def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[Worke
 
 
 def _poured_last(setting: Setting, days: list[WorkedDay]) -> list[WorkedDay]:
-    """Return the days with leveler after the day's tear-out, where they are none the worse.
-
-    Who is alone pours before the run to the dump, and goes on as it comes.
-    """
-    alone = len(setting.team.people) < 2
-    if alone or not dusty_pours(days, {step.key: step for step in setting.steps}):
+    """Return the days with leveler after the day's tear-out, where they are none the worse."""
+    if not _dusty(days, setting):
         return days
     cleaner = _without_vain_waits(replace(setting, pours_last=True), days[-1].date)
     return min(days, cleaner or days, key=lambda made: _rank(made, setting))
+
+
+def _dusty(days: Sequence[WorkedDay], setting: Setting) -> int:
+    """Return on how many days old floor comes out beside leveler, though it could wait.
+
+    Who is alone pours before the run to the dump, and goes on as it comes.
+    """
+    if len(setting.team.people) < 2:
+        return 0
+    return dusty_pours(days, {step.key: step for step in setting.steps})
 
 
 def _without_vain_waits(setting: Setting, until: date | None) -> list[WorkedDay]:
@@ -148,7 +154,7 @@ def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]
     few = sum(d.on_site < LEAST_HALVES or stands_from(d) is not None for d in days[1:])
     early = 4 * (early_evenings(days, setting) + few)
     early += 2 * scant_runs(days) + rides_along(days)
-    early += 2 * dusty_pours(days, {step.key: step for step in setting.steps})
+    early += 2 * _dusty(days, setting)
     senseless = runs or _short(days) is not None
     return _after(days[-1].date, setting) if senseless else days[-1].date, senseless, early
 
