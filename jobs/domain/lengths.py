@@ -97,7 +97,7 @@ def _feet_and_inches(inches: Fraction) -> str:
     sign = "-" if inches < 0 else ""
     feet, rest = divmod(abs(inches), INCHES_PER_FOOT)
     whole, part = divmod(rest, 1)
-    words = [str(whole)] if whole or not part else []
+    words = [str(whole)] if whole or feet or not part else []
     words += [f"{part.numerator}/{part.denominator}"] if part else []
     size = f'{" ".join(words)}"'
     return f"{sign}{feet}' {size}" if feet else sign + size

@@ -229,7 +229,7 @@ def _imperial(inches: Fraction, on_tape: bool) -> str:
     """Return inches as feet, inches and a fraction."""
     feet, rest = (0, inches) if on_tape else divmod(inches, INCHES_PER_FOOT)
     whole, part = divmod(rest, 1)
-    words = (str(whole) if whole or not part else "") + fraction_glyph(part)
+    words = (str(whole) if whole or feet or not part else "") + fraction_glyph(part)
     return f"{feet}' {words}\"" if feet else f'{words}"'
 
 

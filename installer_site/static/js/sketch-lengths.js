@@ -90,7 +90,7 @@
         const feet = Math.floor(parts / (12 * below));
         const whole = Math.floor((parts % (12 * below)) / below);
         const rest = parts % below;
-        const inches = [whole || !rest ? whole : "", rest ? `${rest}/${below}` : ""].filter((part) => part !== "");
+        const inches = [whole || feet || !rest ? whole : "", rest ? `${rest}/${below}` : ""].filter((part) => part !== "");
         if (!feet) return `${inches.join(" ")}"`;
         return whole || rest ? `${feet}' ${inches.join(" ")}"` : `${feet}'`;
       }

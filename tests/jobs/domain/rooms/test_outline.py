@@ -65,7 +65,7 @@ def test_feet_and_inches_are_read_in_a_metric_job() -> None:
 
 def test_a_wall_typed_in_the_other_system_is_told() -> None:
     drawn = walked("12'", "10'", "3.66 m", "10'")
-    assert drawn.notes == ("Wall 3 was typed in meters: 3.66 m is read as 12'\u00a0⅛\".",)
+    assert drawn.notes == ("Wall 3 was typed in meters: 3.66 m is read as 12'\u00a00⅛\".",)
 
 
 def test_a_bare_number_beside_the_other_system_is_refused_at_its_wall() -> None:
