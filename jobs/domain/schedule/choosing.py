@@ -9,11 +9,13 @@ emptied on their day and torn out one after another, but where the job ends soon
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from itertools import groupby, pairwise
+from itertools import pairwise
 
 from jobs.domain.schedule.bench.emptied import emptied_days_before
 from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
+from jobs.domain.schedule.bench.lone import is_for_one, is_the_same_work
 from jobs.domain.schedule.bench.standing import stands_from
+from jobs.domain.schedule.bench.stories import goes_back, turns
 from jobs.domain.schedule.bench.wet import dusty_pours
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
@@ -150,7 +152,7 @@ def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]
     dump.
     """
     story = {step.key: step.task.zone for step in setting.steps}
-    runs = any(_turns(day, story) > MOST_TURNS for day in days) or _goes_back(days, setting)
+    runs = any(turns(day, story) > MOST_TURNS for day in days) or goes_back(days, setting.steps)
     few = sum(d.on_site < LEAST_HALVES or stands_from(d) is not None for d in days[1:])
     early = 4 * (early_evenings(days, setting) + few)
     early += 2 * scant_runs(days) + rides_along(days)
@@ -163,32 +165,6 @@ def _after(day: date, setting: Setting) -> date:
     """Return the next day that is worked; this one where none is for a year."""
     later = (day + timedelta(days=number) for number in range(1, YEAR))
     return next((one for one in later if setting.working(one)), day)
-
-
-def _turns(day: WorkedDay, story: Mapping[str, str]) -> int:
-    """Return how often whoever changes most changes the story on a day."""
-    most = 0
-    for person in {spell.person for spell in day.spells}:
-        spells = sorted((s for s in day.spells if s.person == person), key=lambda s: s.begins)
-        stories = [story[spell.key] for spell in spells if story[spell.key]]
-        most = max(most, sum(one != other for one, other in pairwise(stories)))
-    return most
-
-
-def _goes_back(days: Sequence[WorkedDay], setting: Setting) -> bool:
-    """Whether tear-out goes back to a story that was left for another's, but in rooms lived in."""
-    torn = {s.key: s.task.zone for s in setting.steps if s.task.code == "tear_out" and not s.use}
-    mostly: list[str] = []
-    for day in days:
-        spent: dict[str, int] = {}
-        for spell in day.spells:
-            if spell.key in torn:
-                story = torn[spell.key]
-                spent[story] = spent.get(story, 0) + spell.ends - spell.begins
-        if spent:
-            mostly.append(max(spent, key=spent.__getitem__))
-    stories = [story for story, _ in groupby(mostly)]
-    return len(stories) > len(set(stories))
 
 
 def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
@@ -230,7 +206,8 @@ def _in_order(setting: Setting, until: date | None) -> list[WorkedDay]:
                 break
             days, shut = better
     days = _with_more_left(setting, shut, days)
-    return _gone_home(setting, shut, days)
+    days = _gone_home(setting, shut, days)
+    return _driven_alone(setting, shut, days)
 
 
 def _gone_home(
@@ -245,6 +222,27 @@ def _gone_home(
         made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
         if _rank(made, setting) <= _rank(days, setting):
             days, shut = made, tried
+    return days
+
+
+def _driven_alone(
+    setting: Setting, shut: Mapping[date, int], days: list[WorkedDay]
+) -> list[WorkedDay]:
+    """Return the days where the lead alone drives out for what one does as soon as it is wanted.
+
+    All else is as it was: the next day begins as it did, and nothing ends later.
+    """
+    for place, day in enumerate(days[:-1]):
+        halves = setting.team.halves(day.date)[0]
+        if not place or not is_for_one(day, min(halves, shut.get(day.date, halves))):
+            continue
+        team = setting.team.with_one_on(day.date)
+        tried = replace(setting, team=team)
+        made = [*days[:place], *DayPlan(tried, shut).days(day)]
+        if not is_the_same_work(made[place], day) or len(made) > len(days):
+            continue
+        if _rank(made, tried) <= _rank(days, setting):
+            setting, days = tried, made
     return days
 
 

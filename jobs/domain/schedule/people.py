@@ -1,7 +1,7 @@
 """People: how long each works a day, what each may do, and how the drive shortens the day."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from math import floor
@@ -70,6 +70,10 @@ class Team:
     def opens(self) -> int:
         """The quarter of a day in which the crew is on site."""
         return quarters_of(self.starts) + self.leg
+
+    def with_one_on(self, day: date) -> "Team":
+        """Return the team where the lead alone comes on a day."""
+        return replace(self, others={**self.others, day: (1, self.people[0].hours)})
 
     def halves(self, day: date) -> tuple[int, ...]:
         """Return the half hours that each has on site; none of those who are away."""

@@ -281,12 +281,17 @@ def _hands(days: LaidDays) -> Iterator[str]:
 
 
 def _idle(days: LaidDays) -> Iterator[str]:
-    """Nobody stands idle for an hour beside work that has room for one more and goes on."""
+    """Nobody stands idle for an hour beside work that has room for one more and goes on.
+
+    Who does not come on a day that one person has for himself stands nowhere.
+    """
     for day in days.laid.days:
         opens = min(s.begins for s in day.strokes)
         closes = max(s.ends for s in day.strokes)
         for worker in days.facts.crew:
             busy = [s for s in day.strokes if s.person == worker.name]
+            if not busy and len({s.person for s in day.strokes}) == 1:
+                continue  # one drives out for what one does
             for at in range(opens, closes - A_HALF, A_HALF):
                 hour = (at, at + A_HALF)
                 if any(s.begins <= one < s.ends for s in busy for one in hour):
