@@ -111,7 +111,15 @@ def job_add(request: SignedInRequest) -> HttpResponse:
         ),
         done="The job is open.",
         to=lambda saved: reverse("job", args=[saved.pk]),
-        context={"title": "New job", "button": "Open the job", "back": "job-list"},
+        context={
+            "title": "New job",
+            "button": "Open the job",
+            "back": "job-list",
+            "first": {
+                "url": reverse("client-add"),
+                "words": "A new client? Write the client down first; this form comes next.",
+            },
+        },
     )
 
 
