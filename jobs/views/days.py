@@ -140,6 +140,7 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "day": day,
         "lines": lines,
         "half_hours": half_hours_words(laid_hours(lines)),
+        "drives": any(line.task == "travel" for line in lines),
         "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
         "open_holds": holds,
         "clock": day_clock(day),

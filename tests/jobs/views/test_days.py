@@ -14,7 +14,16 @@ from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, Role, User, WorkDay
 from tests.builders import make_company, make_crew, make_job, make_log_entry, make_person
-from tests.jobs.agreed import a_crew, a_task, agree, agreed_job, hold_asbestos, laid_out, make_scope
+from tests.jobs.agreed import (
+    TASKS,
+    a_crew,
+    a_task,
+    agree,
+    agreed_job,
+    hold_asbestos,
+    laid_out,
+    make_scope,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -219,3 +228,12 @@ def test_a_day_on_hold_names_the_hold_point_until_it_is_cleared(job: Job) -> Non
     cleared = visitor.get(reverse("day", args=[day.pk])).content.decode()
     assert ("on hold" in held, "on hold" in cleared) == (True, False)
     assert "Ada Brandt" in cleared
+
+
+@pytest.mark.parametrize("drive", ["0.50", "0"])
+def test_the_hours_of_a_day_say_that_the_drive_is_in_them(job: Job, drive: str) -> None:
+    road = a_task("travel", "2.00", zone="", per_day=Decimal(drive))
+    agree(job, make_scope(job, (*TASKS, road) if Decimal(drive) else TASKS))
+    day = laid_out(job, a_crew(job.company))[0]
+    page = signed_in(make_person(job.company)).get(reverse("day", args=[day.pk])).content.decode()
+    assert ("Total, with the drive" in page) == bool(Decimal(drive))
