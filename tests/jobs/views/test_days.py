@@ -237,3 +237,17 @@ def test_the_hours_of_a_day_say_that_the_drive_is_in_them(job: Job, drive: str) 
     day = laid_out(job, a_crew(job.company))[0]
     page = signed_in(make_person(job.company)).get(reverse("day", args=[day.pk])).content.decode()
     assert ("Total, with the drive" in page) == bool(Decimal(drive))
+
+
+def test_a_closed_job_offers_no_other_days_and_no_log(job: Job) -> None:
+    day = laid_out(job, a_crew(job.company))[0]
+    visitor = signed_in(make_person(job.company))
+    pages = [("job-days", job.pk), ("day", day.pk)]
+    words = ("Plan the days again", "Log this day")
+    shown = lambda: [  # noqa: E731
+        word in visitor.get(reverse(name, args=[pk])).content.decode()
+        for (name, pk), word in zip(pages, words, strict=True)
+    ]
+    assert shown() == [True, True]
+    Job.objects.filter(pk=job.pk).update(closed_at=timezone.now())
+    assert shown() == [False, False]
