@@ -8,12 +8,13 @@ from datetime import date
 from decimal import Decimal
 
 from jobs.clock import day_ends
-from jobs.domain.packet.checks import OLD_FLOOR_GONE, OLD_FLOOR_LOADED
+from jobs.domain.packet.checks import EVENING, OLD_FLOOR_GONE, OLD_FLOOR_LOADED, OPEN_EDGE
 from jobs.domain.packet.cover import ReadingRule
 from jobs.domain.site.facts import Caution
 from jobs.domain.site.moisture_gates import OF_SUBFLOOR
-from jobs.models import WorkDay
+from jobs.models import JobExtra, WorkDay
 from jobs.readers.crews_day.arrival import DayClock, day_clock
+from jobs.readers.crews_day.extras import agreed_extras
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
 from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
 from jobs.readers.packets.cover import reading_rule
@@ -42,6 +43,7 @@ class CrewsDay:
     holds: tuple[Caution, ...]
     starts: tuple[FloorStart, ...]
     going_home: tuple[str, ...]
+    agreed: tuple[JobExtra, ...] = ()
     reading: ReadingRule | None = None
     packet: PacketStanding | None = None
 
@@ -91,6 +93,7 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
         holds=shown,
         starts=tuple(floor_starts(day.job, lines)),
         going_home=tuple(_going_home(day, lines)),
+        agreed=agreed_extras(day.job),
         reading=reading_at(day, shown),
         packet=packet_standing(day.job),
     )
@@ -112,4 +115,6 @@ def _going_home(day: WorkDay, lines: tuple[TaskLine, ...]) -> list[str]:
     if "dispose" in codes:
         said.append(OLD_FLOOR_GONE if "dump_run" in codes else OLD_FLOOR_LOADED)
     said += [note for note in day.notes if "wait until" in note]
-    return [*said, "Way out free, bathroom usable", "Log saved"]
+    if any(line.rows and not line.finishes for line in lines):
+        said.append(OPEN_EDGE)
+    return [*said, *EVENING]
