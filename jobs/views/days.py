@@ -50,6 +50,7 @@ from jobs.readers.chart.placed import placed_job
 from jobs.readers.chart.sheets import chart_sheets
 from jobs.readers.crews_day.arrival import day_clock
 from jobs.readers.crews_day.day import reading_at
+from jobs.readers.crews_day.extras import agreed_extras
 from jobs.readers.current_plan.sheets import floors_by_name
 from jobs.readers.day_log.left_over import rows_left
 from jobs.readers.day_log.questions import answers_hours, questions_of_day
@@ -139,6 +140,7 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
     context = path_context(request, day.job, "Days") | {
         "day": day,
         "lines": lines,
+        "agreed": agreed_extras(day.job),
         "half_hours": half_hours_words(laid_hours(lines)),
         "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
         "open_holds": holds,
