@@ -64,6 +64,8 @@ def _part(part: str, text: str) -> RoughSize:
     area = Decimal(match["number"].replace(",", ""))
     if match["unit"] in ("m2", "m²"):
         area /= _M2_PER_FT2
+    if area > LARGEST_FT2:
+        raise _refused(text)
     return RoughSize(area_ft2=area, around_ft=around_rooms(area), guessed=True)
 
 

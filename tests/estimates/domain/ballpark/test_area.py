@@ -48,6 +48,7 @@ def test_walls_are_guessed_where_only_feet_were_said() -> None:
         *("", "0", "-5", "ten", "10000000", "10 million", "20000.01", "12 x", "12 x 0", "0 x 0"),
         *("1 x 2 x 3", "7,05", "1e3", "nan", "12 x 14 +", "12 x ten", "<b>12</b>", "12; drop"),
         " + ".join(["10 x 10"] * 21),
+        *("9" * 40, "9" * 40 + " m2", "9" * 40 + " x 1"),
     ],
 )
 def test_what_is_no_size_is_refused_with_what_is_accepted(said: str) -> None:
