@@ -102,8 +102,8 @@ def test_agreed_extra_work_stands_on_it_and_what_is_only_wanted_does_not(
     assert "Paint the door" not in page
     visitor = Visitor()
     visitor.force_login(lead)
-    its_own = visitor.get(reverse("day", args=[job.days.get(date=start).pk])).content.decode()
-    assert "<b>Also agreed:</b> Shelf in the closet, about 1.5" in its_own
+    day_page = visitor.get(reverse("day", args=[job.days.get(date=start).pk])).content.decode()
+    assert "<b>Also agreed:</b> Shelf in the closet, about 1.5" in day_page
 
 
 def test_the_evening_is_the_packets(job: Job, lead: User, monkeypatch: pytest.MonkeyPatch) -> None:
