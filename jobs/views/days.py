@@ -57,6 +57,7 @@ from jobs.readers.day_log.questions import answers_hours, questions_of_day
 from jobs.readers.days import (
     half_hours_words,
     homeowners_work,
+    is_ahead,
     laid_hours,
     open_holds_of,
     summed_up,
@@ -134,7 +135,8 @@ def day_list(request: SignedInRequest) -> HttpResponse:
 def day(request: SignedInRequest, pk: int) -> HttpResponse:
     """One day: where, who, what, what to mind, and what was logged."""
     day, today = day_for(request, pk), today_of(company_of(request))
-    holds = open_holds_of(day.job)
+    still_open = open_holds_of(day.job)
+    holds = still_open if is_ahead(day, today) else {}
     log = day.log.select_related("who", "photo", "day")
     lines = task_lines(day, holds)
     context = path_context(request, day.job, "Days") | {
@@ -143,6 +145,7 @@ def day(request: SignedInRequest, pk: int) -> HttpResponse:
         "agreed": agreed_extras(day.job),
         "half_hours": half_hours_words(laid_hours(lines)),
         "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
+        "still_open": still_open,
         "open_holds": holds,
         "clock": day_clock(day),
         "reading": reading_at(day, holds.values()),

@@ -16,7 +16,7 @@ from jobs.models import JobExtra, WorkDay
 from jobs.readers.crews_day.arrival import DayClock, day_clock
 from jobs.readers.crews_day.extras import agreed_extras
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
-from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
+from jobs.readers.days import TaskLine, half_hours_words, holds_ahead_of, laid_hours, task_lines
 from jobs.readers.packets.cover import reading_rule
 from jobs.readers.packets.standing import PacketStanding, packet_standing
 
@@ -74,7 +74,7 @@ def goal_of(lines: Sequence[TaskLine]) -> str:
 
 def crews_day(day: WorkDay, today: date) -> CrewsDay:
     """Return a day as its crew sees it."""
-    holds = open_holds_of(day.job)
+    holds = holds_ahead_of(day, today)
     lines = tuple(line for line in task_lines(day, holds) if line.task != ROAD)
     titles = {title for line in lines for title in line.open_holds}
     shown = tuple(hold for hold in holds.values() if hold.title in titles)
