@@ -53,6 +53,12 @@ class CrewsDay:
         return goal_of(self.lines)
 
     @property
+    def lines_by_plan(self) -> tuple[tuple[TaskLine, int | None], ...]:
+        """The tasks, each with the key of the plan whose rows it lays; None: of none."""
+        plans = {start.zone: start.plan for start in self.starts}
+        return tuple((one, plans.get(one.zone) if one.rows else None) for one in self.lines)
+
+    @property
     def by_reading(self) -> frozenset[str]:
         """Codes of holds that this reading opens."""
         return OF_SUBFLOOR

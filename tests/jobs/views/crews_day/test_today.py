@@ -10,10 +10,11 @@ from django.test import Client as Visitor
 from django.urls import reverse
 
 from jobs.domain.packet.checks import EVENING
-from jobs.models import Job, JobExtra, Role, SiteFacts, User
+from jobs.models import FloorPlan, Job, JobExtra, Role, SiteFacts, User
 from tests.builders import PASSWORD, make_company, make_crew, make_person
 from tests.jobs.agreed import agreed_job, hold_asbestos
 from tests.jobs.moved import on_days
+from tests.jobs.plans import agreed_rooms
 
 pytestmark = pytest.mark.django_db
 
@@ -112,3 +113,15 @@ def test_the_evening_is_the_packets(job: Job, lead: User, monkeypatch: pytest.Mo
     monkeypatch.setattr("jobs.views.crews_day.page.today_of", lambda _: start)
     page = page_of(lead)
     assert all(f"<li>{line}</li>" in page for line in EVENING)
+
+
+def test_the_rows_of_a_floor_lead_to_its_plans_rows(monkeypatch: pytest.MonkeyPatch) -> None:
+    start, job = date(2027, 3, 1), agreed_rooms("Den")
+    lead = make_person(job.company, Role.CREW)
+    laid_from(job, lead, start)
+    monkeypatch.setattr("jobs.views.crews_day.page.today_of", lambda _: start)
+    address = reverse("plan", args=[FloorPlan.objects.get(zone__job=job).pk])
+    assert f'<a href="{address}#rows">Rows 1 to ' in page_of(lead)
+    visitor = Visitor()
+    visitor.force_login(lead)
+    assert 'id="rows"' in visitor.get(address).content.decode()
