@@ -29,8 +29,13 @@ class EstimatesConfig(AppConfig):
         from estimates.readers.orders import waiting as changes_waiting
         from estimates.readers.sending import waiting
         from estimates.readers.setup.sales import arrival
-        from estimates.services.orders.drafts import draft_of_extra, give_up_extra
+        from estimates.services.orders.drafts import (
+            agreed_extras_of,
+            draft_of_extra,
+            give_up_extra,
+        )
         from jobs.readers.board import promises
+        from jobs.readers.crews_day import extras as agreed_work
         from jobs.readers.feeds import arrival as arrivals
         from jobs.services.extras import extras
 
@@ -40,6 +45,7 @@ class EstimatesConfig(AppConfig):
         changes_waiting.register()
         invoices_waiting.register()
         extras.register(draft_of_extra, give_up=give_up_extra)
+        agreed_work.register(agreed_extras_of)
         arrivals.register(arrival)
         promises.register(promised_weeks)
         post_migrate.connect(freeze_older, sender=self)

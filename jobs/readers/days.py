@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 
 from jobs.domain.days.homeowner import HomeownersTask, homeowners_tasks
@@ -106,6 +107,16 @@ def open_holds_of(job: Job) -> dict[str, Caution]:
     cleared = cleared_holds(job)
     holds = (caution for caution in cautions_of(job) if caution.severity == "hold")
     return {caution.code: caution for caution in holds if caution.code not in cleared}
+
+
+def holds_ahead_of(day: WorkDay, today: date) -> dict[str, Caution]:
+    """Return the open hold points of a day that is still to be worked; none of one that is past."""
+    return open_holds_of(day.job) if is_ahead(day, today) else {}
+
+
+def is_ahead(day: WorkDay, today: date) -> bool:
+    """Whether a day is still to be worked: neither past nor of a closed job."""
+    return day.date >= today and day.job.closed_at is None
 
 
 @dataclass(frozen=True, kw_only=True, slots=True)

@@ -50,12 +50,14 @@ from jobs.readers.chart.placed import placed_job
 from jobs.readers.chart.sheets import chart_sheets
 from jobs.readers.crews_day.arrival import day_clock
 from jobs.readers.crews_day.day import reading_at
+from jobs.readers.crews_day.extras import agreed_extras
 from jobs.readers.current_plan.sheets import floors_by_name
 from jobs.readers.day_log.left_over import rows_left
 from jobs.readers.day_log.questions import answers_hours, questions_of_day
 from jobs.readers.days import (
     half_hours_words,
     homeowners_work,
+    is_ahead,
     laid_hours,
     open_holds_of,
     summed_up,
@@ -133,15 +135,18 @@ def day_list(request: SignedInRequest) -> HttpResponse:
 def day(request: SignedInRequest, pk: int) -> HttpResponse:
     """One day: where, who, what, what to mind, and what was logged."""
     day, today = day_for(request, pk), today_of(company_of(request))
-    holds = open_holds_of(day.job)
+    still_open = open_holds_of(day.job)
+    holds = still_open if is_ahead(day, today) else {}
     log = day.log.select_related("who", "photo", "day")
     lines = task_lines(day, holds)
     context = path_context(request, day.job, "Days") | {
         "day": day,
         "lines": lines,
+        "agreed": agreed_extras(day.job),
         "half_hours": half_hours_words(laid_hours(lines)),
         "drives": any(line.task == "travel" for line in lines),
         "cautions": [c for c in cautions_of(day.job) if "packet" in c.shown_on],
+        "still_open": still_open,
         "open_holds": holds,
         "clock": day_clock(day),
         "reading": reading_at(day, holds.values()),

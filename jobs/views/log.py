@@ -17,6 +17,7 @@ from jobs.forms.day_log.crew_log import is_of_the_crew
 from jobs.forms.log import LogForm
 from jobs.http import render_page
 from jobs.models import DayLog, FloorZone, HoursStanding, Job, LogEntry, PunchItem, WorkDay
+from jobs.readers.crews_day.extras import agreed_keys
 from jobs.readers.day_log.beside import goes_with
 from jobs.readers.day_log.holds import held_tasks
 from jobs.readers.day_log.questions import questions_of
@@ -121,6 +122,7 @@ def job_log(request: SignedInRequest, pk: int) -> HttpResponse:
         "logged": sum(entry.hours for entry in counting),
         "scope": scope,
         "any": bool(entries),
+        "agreed_extras": agreed_keys(job),
         "extras": job.extras.filter(dropped_at__isnull=True).select_related("who"),
     }
     return render_page(request, "jobs/log/log.html", context)

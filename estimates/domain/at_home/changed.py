@@ -49,3 +49,12 @@ def moved_dates(was: Mapping[int, date], now: Mapping[int, date]) -> Iterator[st
             yield f"Day {number} was {short_day(before)} and is no longer needed."
         elif before is not None and after is not None and before != after:
             yield f"Day {number} was {short_day(before)}; it is {short_day(after)} now."
+
+
+def other_hour(quoted: str, now: str, *, when: str) -> str:
+    """Return in words that we come at another hour than the quote said; empty where it said so.
+
+    The quote says an hour of the morning without AM.
+    """
+    alike = quoted in ("", now, now.removesuffix(" AM"))
+    return "" if alike else f"Your quote said {quoted}; {when} we come at {now}."

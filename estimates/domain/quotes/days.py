@@ -112,6 +112,17 @@ def _places(scope: FrozenScope, rooms: Sequence[SoldRoom]) -> dict[str, tuple[st
     return places | {zone: (zone, zone) for zone in bare}
 
 
+_ARRIVES = "We arrive about {}, every day."
+
+
+def quoted_arrival(days: Sequence[QuoteSection]) -> str:
+    """Return the hour at which the days of an issued quote say that we come; empty: none."""
+    before, after = _ARRIVES.split("{}")
+    first = days[0].text if days else ""
+    hour, comma, _ = first.removeprefix(before).partition(after)
+    return hour if first.startswith(before) and comma else ""
+
+
 def day_sections(
     scope: FrozenScope, rooms: Sequence[SoldRoom], arrives: str
 ) -> tuple[QuoteSection, ...]:
@@ -119,7 +130,7 @@ def day_sections(
     days = _days(scope, rooms)
     sections = []
     for place in range(len(days)):
-        said = [f"We arrive about {arrives}, every day."] if arrives and not place else []
+        said = [_ARRIVES.format(arrives)] if arrives and not place else []
         said += _said_of(scope, days, place, rooms)
         text = " ".join(said) or "Material is brought."
         sections.append(QuoteSection(title=f"Day {place + 1}", text=text))

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
-from estimates.domain.at_home.changed import Promised, moved_dates, since_agreed
+from estimates.domain.at_home.changed import Promised, moved_dates, other_hour, since_agreed
 from estimates.domain.at_home.clearing import SiteWords, clearing_words, pet_words, your_work
 from estimates.domain.at_home.closed import (
     ShutRoom,
@@ -18,11 +18,12 @@ from estimates.domain.at_home.closed import (
     tonight,
 )
 from estimates.domain.at_home.held import held_words
-from estimates.domain.quotes.days import day_sections
+from estimates.domain.quotes.days import day_sections, quoted_arrival
 from estimates.domain.quotes.plain_words import called_all, opened
 from estimates.domain.quotes.sold import SoldRoom
 from estimates.models import Quote, QuoteOption
 from estimates.readers.draft.sold import sold_rooms
+from estimates.readers.quote import stored_quote
 from jobs.clock import day_of, today_of
 from jobs.domain.checks import ZERO
 from jobs.domain.scope.schedule import DayPart, RoomNights, ScopeSchedule, SiteDay
@@ -45,6 +46,7 @@ class HomeDay:
     shut: str
     tonight: str
     arrives: str
+    other_hour: str
     is_today: bool
     is_past: bool
 
@@ -53,11 +55,12 @@ class HomeDay:
 class HomePage:
     """All that a homeowner reads of the days. ``outdated``: they are about to be planned anew.
 
-    ``arrives`` is empty where the crew does not come at the same hour every day. ``waits``: what is
-    not settled yet, and which day it may move.
+    ``arrives`` is empty where the crew does not come at the same hour every day. ``other_hour``:
+    that the quote said another. ``waits``: what is not settled yet, and which day it may move.
     """
 
     arrives: str
+    other_hour: str
     waits: tuple[str, ...]
     days: tuple[HomeDay, ...]
     nights: tuple[str, ...]
@@ -83,11 +86,14 @@ def home_page(quote: Quote) -> HomePage | None:
     site, today = _site_words(job), today_of(job.company)
     changed_on, moved = _moved(quote, days)
     clocks = {arrives_words(day) for day in days}
+    arrives = clocks.pop() if len(clocks) == 1 else ""
+    quoted = quoted_arrival(stored_quote(quote).days)
     tasks = {day.date: [entry["task"] for entry in day.entries] for day in days}
     return HomePage(
-        arrives=clocks.pop() if len(clocks) == 1 else "",
+        arrives=arrives,
+        other_hour=other_hour(quoted, arrives, when="now") if arrives else "",
         waits=held_words(open_holds_of(job).values(), tasks, today),
-        days=tuple(_days(laid, rooms, days, shut, toilets, today)),
+        days=tuple(_days(laid, rooms, days, shut, toilets, today, quoted)),
         nights=night_words(shut, toilets, rooms),
         clearing=clearing_words(scope, rooms, site),
         yours=your_work(homeowners_work(scope, days)),
@@ -147,6 +153,7 @@ def _days(
     shut: Sequence[ShutRoom],
     toilets: Sequence[ShutRoom],
     today: date,
+    quoted: str,
 ) -> Iterable[HomeDay]:
     for day, section in zip(days, day_sections(laid, rooms, ""), strict=True):
         names = [room.name for room in shut if room.is_shut_on(day.date)]
@@ -157,6 +164,7 @@ def _days(
             shut=f"{opened(called_all(names))} can't be used this day." if names else "",
             tonight=tonight(shut, toilets, day.date),
             arrives=arrives_words(day),
+            other_hour=other_hour(quoted, arrives_words(day), when="on this day"),
             is_today=day.date == today,
             is_past=day.date < today,
         )

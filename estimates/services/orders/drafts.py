@@ -51,6 +51,17 @@ def draft_of_extra(extra: JobExtra, user: User) -> ChangeDraft | None:
     return draft
 
 
+def agreed_extras_of(job: Job) -> frozenset[int]:
+    """Return the keys of the job's extra work whose change order was accepted."""
+    drafts = ChangeDraft.objects.filter(
+        job=job,
+        extra__isnull=False,
+        offers__answer=ChangeAnswer.ACCEPTED,
+        offers__withdrawn_at__isnull=True,
+    )
+    return frozenset(key for key in drafts.values_list("extra_id", flat=True) if key)
+
+
 def give_up_extra(extra: JobExtra, user: User) -> None:
     """Drop the draft that extra work made, as long as it is as the extra work made it.
 

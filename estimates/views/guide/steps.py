@@ -17,6 +17,7 @@ def help_step(request: HttpRequest, step: str) -> HttpResponse:
         "step": step,
         "number": place + 1,
         "count": len(STEPS),
+        "all_steps": [(name, f"help-{name}") for name in STEPS],
         "pictures": pictures_of(step),
         "before": f"help-{STEPS[place - 1]}" if place else "",
         "before_name": STEPS[place - 1] if place else "",

@@ -58,7 +58,8 @@ _BY_TASK: Mapping[str, tuple[str, ...]] = {
     "fixtures_on": ("Nothing drips after ten minutes; nothing rocks",),
     "clean": ("Spare planks, lot number and care sheet stay with the homeowner",),
 }
-_EVENING = (
+OPEN_EDGE = "Photos of the open edge"
+EVENING = (
     "Way out free, bathroom usable",
     "Blades covered, power off, dust swept",
     "Log saved",
@@ -110,8 +111,8 @@ def going_home(codes: Sequence[str], floors: Sequence[FloorChecks]) -> list[Chec
     if "dispose" in codes:
         checks.append(Check(text=OLD_FLOOR_GONE if "dump_run" in codes else OLD_FLOOR_LOADED))
     if any(not floor.finishes for floor in floors):
-        checks.append(Check(text="Photos of the open edge"))
-    return [*checks, *(Check(text=text) for text in _EVENING)]
+        checks.append(Check(text=OPEN_EDGE))
+    return [*checks, *(Check(text=text) for text in EVENING)]
 
 
 def _flatness(floors: Sequence[FloorChecks]) -> Iterator[Check]:

@@ -8,14 +8,15 @@ from datetime import date
 from decimal import Decimal
 
 from jobs.clock import day_ends
-from jobs.domain.packet.checks import OLD_FLOOR_GONE, OLD_FLOOR_LOADED
+from jobs.domain.packet.checks import EVENING, OLD_FLOOR_GONE, OLD_FLOOR_LOADED, OPEN_EDGE
 from jobs.domain.packet.cover import ReadingRule
 from jobs.domain.site.facts import Caution
 from jobs.domain.site.moisture_gates import OF_SUBFLOOR
-from jobs.models import WorkDay
+from jobs.models import JobExtra, WorkDay
 from jobs.readers.crews_day.arrival import DayClock, day_clock
+from jobs.readers.crews_day.extras import agreed_extras
 from jobs.readers.crews_day.first_cuts import FloorStart, floor_starts
-from jobs.readers.days import TaskLine, half_hours_words, laid_hours, open_holds_of, task_lines
+from jobs.readers.days import TaskLine, half_hours_words, holds_ahead_of, laid_hours, task_lines
 from jobs.readers.packets.cover import reading_rule
 from jobs.readers.packets.standing import PacketStanding, packet_standing
 
@@ -42,6 +43,7 @@ class CrewsDay:
     holds: tuple[Caution, ...]
     starts: tuple[FloorStart, ...]
     going_home: tuple[str, ...]
+    agreed: tuple[JobExtra, ...] = ()
     reading: ReadingRule | None = None
     packet: PacketStanding | None = None
 
@@ -49,6 +51,12 @@ class CrewsDay:
     def goal(self) -> str:
         """Where the day stops: at the last row that it finishes; else its last task."""
         return goal_of(self.lines)
+
+    @property
+    def lines_by_plan(self) -> tuple[tuple[TaskLine, int | None], ...]:
+        """The tasks, each with the key of the plan whose rows it lays; None: of none."""
+        plans = {start.zone: start.plan for start in self.starts}
+        return tuple((one, plans.get(one.zone) if one.rows else None) for one in self.lines)
 
     @property
     def by_reading(self) -> frozenset[str]:
@@ -72,7 +80,7 @@ def goal_of(lines: Sequence[TaskLine]) -> str:
 
 def crews_day(day: WorkDay, today: date) -> CrewsDay:
     """Return a day as its crew sees it."""
-    holds = open_holds_of(day.job)
+    holds = holds_ahead_of(day, today)
     lines = tuple(line for line in task_lines(day, holds) if line.task != ROAD)
     titles = {title for line in lines for title in line.open_holds}
     shown = tuple(hold for hold in holds.values() if hold.title in titles)
@@ -91,6 +99,7 @@ def crews_day(day: WorkDay, today: date) -> CrewsDay:
         holds=shown,
         starts=tuple(floor_starts(day.job, lines)),
         going_home=tuple(_going_home(day, lines)),
+        agreed=agreed_extras(day.job),
         reading=reading_at(day, shown),
         packet=packet_standing(day.job),
     )
@@ -112,4 +121,6 @@ def _going_home(day: WorkDay, lines: tuple[TaskLine, ...]) -> list[str]:
     if "dispose" in codes:
         said.append(OLD_FLOOR_GONE if "dump_run" in codes else OLD_FLOOR_LOADED)
     said += [note for note in day.notes if "wait until" in note]
-    return [*said, "Way out free, bathroom usable", "Log saved"]
+    if any(line.rows and not line.finishes for line in lines):
+        said.append(OPEN_EDGE)
+    return [*said, *EVENING]

@@ -50,13 +50,17 @@ class StartingOffcut:
 
 @dataclass(frozen=True, kw_only=True, slots=True)
 class FloorStart:
-    """Where a floor goes on this day: its first rows, drawn (SVG) and in words; what waits."""
+    """Where a floor goes on this day: its first rows, drawn (SVG) and in words; what waits.
+
+    ``plan`` is the key of the plan that is laid.
+    """
 
     zone: str
     rows: tuple[int, int]
     first: tuple[FirstRow, ...]
     drawings: tuple[str, ...]
     offcuts: tuple[StartingOffcut, ...]
+    plan: int | None = None
 
 
 def floor_starts(job: Job, lines: Iterable[TaskLine]) -> list[FloorStart]:
@@ -67,7 +71,8 @@ def floor_starts(job: Job, lines: Iterable[TaskLine]) -> list[FloorStart]:
     for zone, rows in laying:
         sheet = rows_of(floors[zone]) if zone in floors else None
         if sheet is not None:
-            starts.append(_start(zone, rows, sheet))
+            plan = floors[zone].mark.plan
+            starts.append(replace(_start(zone, rows, sheet), plan=plan.pk if plan else None))
     return starts
 
 

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 
+from jobs.clock import today_of
 from jobs.domain.days.placed.pieces import PlacedSpell, clock_of, spells_of
 from jobs.domain.floors.rule_sources import rule_source
 from jobs.domain.formats import Fields
@@ -22,8 +24,9 @@ from jobs.readers.current_plan.floors import CurrentFloor
 from jobs.readers.days import (
     TaskLine,
     half_hours_words,
+    holds_ahead_of,
+    is_ahead,
     laid_hours,
-    open_holds_of,
     summed_up,
     task_lines,
 )
@@ -44,8 +47,8 @@ def days_of(
     """Return the days of a job for its packet; ``gates`` stand where a floor's row one is laid."""
     laid = {floor.name: one for floor in floors if (one := LaidFloor.of(floor)) is not None}
     days = job.days.select_related("crew", "job").prefetch_related("crew__members")
-    opened = OpenedCartons()
-    return [_day(day, laid, cautions, gates, opened) for day in days.order_by("date")]
+    opened, today = OpenedCartons(), today_of(job.company)
+    return [_day(day, laid, cautions, gates, opened, today) for day in days.order_by("date")]
 
 
 def _day(
@@ -54,8 +57,9 @@ def _day(
     cautions: Sequence[Caution],
     gates: Sequence[Fields],
     opened: OpenedCartons,
+    today: date,
 ) -> PacketDay:
-    lines = task_lines(day, open_holds_of(day.job))
+    lines = task_lines(day, holds_ahead_of(day, today))
     begun = [line.zone for line in lines if line.task == "lay" and line.rows and line.rows[0] == 1]
     spells = spells_of(day.date, day.lanes)
     codes = [line.task for line in lines]
@@ -82,7 +86,7 @@ def _day(
             if line.rows and line.task == "lay" and line.zone in laid
         ),
         notes=tuple(day.notes),
-        morning=morning_holds(gates) if begun else (),
+        morning=morning_holds(gates) if begun and is_ahead(day, today) else (),
         cautions=tuple(
             caution.title
             for caution in cautions

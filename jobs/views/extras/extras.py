@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpResponse
 from django.urls import reverse
@@ -10,10 +11,14 @@ from django.views.decorators.http import require_safe
 from jobs.access import SignedInRequest, extra_for, job_for, signed_in
 from jobs.forms.base import files_sent, sent
 from jobs.forms.extras.extra import ExtraForm
+from jobs.http import go_to
+from jobs.readers.crews_day.extras import agreed_keys
 from jobs.readers.path import path_context
 from jobs.services.extras import extras as services
 from jobs.services.files import serve
 from jobs.views.edit_page import confirm_page, edit_page, edits
+
+AGREED_STAYS = "This extra work is agreed on, so it stays on the list. A change order takes it out."
 
 
 @edits
@@ -60,6 +65,9 @@ def extra_drop(request: SignedInRequest, pk: int) -> HttpResponse:
     if not (request.user.is_office or extra.who_id == request.user.pk):
         raise PermissionDenied("Extra work is taken back by whoever noted it, or by the office.")
     to_log = reverse("job-log", args=[extra.job_id])
+    if extra.pk in agreed_keys(extra.job):
+        messages.error(request, AGREED_STAYS)
+        return go_to(request, to_log)
     return confirm_page(
         request,
         title="Take extra work off the list",

@@ -13,6 +13,7 @@ from django.utils import timezone
 from jobs.clock import today_of
 from jobs.domain.checks import BadValueError
 from jobs.models import Job, Role, User, WorkDay
+from jobs.readers.packets.days import days_of
 from tests.builders import make_company, make_crew, make_job, make_log_entry, make_person
 from tests.jobs.agreed import (
     TASKS,
@@ -218,9 +219,32 @@ def test_without_any_crew_the_page_offers_to_add_one(job: Job) -> None:
     assert "Add a crew" in visitor.get(reverse("job-days", args=[job.pk])).content.decode()
 
 
-def test_a_day_on_hold_names_the_hold_point_until_it_is_cleared(job: Job) -> None:
+@pytest.mark.parametrize("past", ["by a day", "by its job's close"])
+def test_a_day_that_is_past_is_on_no_hold_and_says_of_none_that_it_is_cleared(
+    job: Job, past: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
     hold_asbestos(job)
     day = laid_out(job, a_crew(job.company))[0]
+    today = day.date + timedelta(days=past == "by a day")
+    Job.objects.filter(pk=job.pk).update(closed_at=None if today > day.date else timezone.now())
+    monkeypatch.setattr("jobs.views.days.today_of", lambda _: today)
+    visitor = signed_in(make_person(job.company))
+    page = visitor.get(reverse("day", args=[day.pk])).content.decode()
+    assert "The old floor may hold asbestos" not in page
+    monkeypatch.setattr("jobs.readers.packets.days.today_of", lambda _: today)
+    day.refresh_from_db()
+    (printed, *_) = days_of(Job.objects.get(pk=job.pk), [], [])
+    assert not any(task.holds for task in printed.tasks)
+
+
+def test_a_day_on_hold_names_the_hold_point_until_it_is_cleared(
+    job: Job, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    hold_asbestos(job)
+    day = laid_out(job, a_crew(job.company))[0]
+    monkeypatch.setattr("jobs.views.days.today_of", lambda _: day.date)
+    monkeypatch.setattr("jobs.readers.packets.days.today_of", lambda _: day.date)
+    assert any(task.holds for task in days_of(job, [], [])[0].tasks)
     visitor = signed_in(make_person(job.company))
     held = visitor.get(reverse("day", args=[day.pk])).content.decode()
     clearance = {"by": "Ada Brandt", "note": "Report 1182"}

@@ -14,6 +14,7 @@ from estimates.readers.orders.stored import stored_order
 from estimates.services.orders.answers import Whence, accept_change, decline_change
 from estimates.services.orders.drafts import (
     add_change_line,
+    agreed_extras_of,
     drop_draft,
     remove_change_line,
     write_draft,
@@ -233,6 +234,14 @@ def test_extra_work_noted_by_the_crew_is_a_draft_with_its_hours(job: Job, owner:
     draft = job.change_drafts.get()
     assert (draft.extra, draft.asked_by) == (extra, "Ines Okafor")
     assert draft_price(draft, LATER).difference == TWO_HOURS
+
+
+def test_extra_work_is_agreed_on_once_its_change_order_is_accepted(job: Job, owner: User) -> None:
+    extra = note_extra(job=job, user=owner, key="x", text="Shelf", hours=Decimal(2))
+    offer = send(job.change_drafts.get(), owner)
+    assert not agreed_extras_of(job)
+    accept(offer)
+    assert agreed_extras_of(job) == {extra.pk}
 
 
 def test_before_acceptance_extra_work_makes_no_draft(owner: User, job: Job) -> None:

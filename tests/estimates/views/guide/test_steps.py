@@ -40,3 +40,10 @@ def test_a_page_of_the_path_leads_to_the_pictures_of_its_step(
 def test_the_words_of_every_step_lead_to_its_pictures() -> None:
     page = words(Visitor().get(reverse("help")))
     assert all(f'href="{reverse(f"help-{step}")}"' in page for step in STEPS)
+
+
+def test_each_step_leads_to_every_other(client: Visitor) -> None:
+    for step in STEPS:
+        page = client.get(reverse(f"help-{step}")).content.decode()
+        others = [reverse(f"help-{name}") for name in STEPS if name != step]
+        assert all(f'href="{address}"' in page for address in others)

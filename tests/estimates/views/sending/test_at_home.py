@@ -73,11 +73,28 @@ def test_the_days_say_when_we_come_and_nothing_of_the_trade_or_money(quote: Quot
     page, first = said(quote), quote.job.days.earliest("date").date
     # From 8 o’clock the material is fetched, then comes the drive.
     assert "9:30 AM, every day" in page
+    assert "Your quote said 8:30; now we come at 9:30 AM." in page
     assert f"{first:%a}, {first:%b} {first.day}" in page
     assert "can be used every night" in page
     for word in ("$", "crew", "Lay the floor", "scope"):
         assert word not in page
     assert trade_words(page) == []
+
+
+def test_a_day_with_an_hour_of_its_own_says_it_beside_the_quotes(
+    quote: Quote, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    second = quote.job.days.earliest("date")
+    second.pk, second.number, second.date = None, 2, second.date + timedelta(days=1)
+    second.save()
+    monkeypatch.setattr(
+        "estimates.readers.at_home.page.arrives_words",
+        lambda day: "7:30 AM" if day.number == 1 else "8:30 AM",
+    )
+    page = said(quote)
+    apart = "Your quote said 8:30; on this day we come at 7:30 AM."
+    assert f"We arrive about 7:30 AM. {apart}" in page
+    assert page.count("on this day we come at") == 1
 
 
 def test_what_the_visit_noted_is_cleared_by_name(quote: Quote) -> None:

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
+from decimal import Decimal
 
 import pytest
 from django.test import Client as Visitor
 from django.urls import reverse
 
-from jobs.models import Job, Role, SiteFacts, User
+from jobs.domain.packet.checks import EVENING
+from jobs.models import FloorPlan, Job, JobExtra, Role, SiteFacts, User
 from tests.builders import PASSWORD, make_company, make_crew, make_person
 from tests.jobs.agreed import agreed_job, hold_asbestos
 from tests.jobs.moved import on_days
+from tests.jobs.plans import agreed_rooms
 
 pytestmark = pytest.mark.django_db
 
@@ -84,3 +87,41 @@ def test_a_crew_lands_on_its_day_and_the_office_on_its_jobs(role: Role, page: st
     form = {"username": person.email, "password": PASSWORD}
     answer = Visitor().post(reverse("sign-in"), form)
     assert answer.headers["Location"] == reverse(page)
+
+
+def test_agreed_extra_work_stands_on_it_and_what_is_only_wanted_does_not(
+    job: Job, lead: User, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    start = date(2027, 3, 1)
+    laid_from(job, lead, start)
+    shelf = JobExtra.objects.create(job=job, text="Shelf in the closet", hours=Decimal("1.5"))
+    JobExtra.objects.create(job=job, text="Paint the door", hours=Decimal(1))
+    monkeypatch.setattr("jobs.views.crews_day.page.today_of", lambda _: start)
+    monkeypatch.setattr("jobs.readers.crews_day.extras._AGREED", [lambda _: {shelf.pk}])
+    page = page_of(lead)
+    assert "<b>Also agreed:</b> Shelf in the closet, about 1.5" in page
+    assert "Paint the door" not in page
+    visitor = Visitor()
+    visitor.force_login(lead)
+    day_page = visitor.get(reverse("day", args=[job.days.get(date=start).pk])).content.decode()
+    assert "<b>Also agreed:</b> Shelf in the closet, about 1.5" in day_page
+
+
+def test_the_evening_is_the_packets(job: Job, lead: User, monkeypatch: pytest.MonkeyPatch) -> None:
+    start = date(2027, 3, 1)
+    laid_from(job, lead, start)
+    monkeypatch.setattr("jobs.views.crews_day.page.today_of", lambda _: start)
+    page = page_of(lead)
+    assert all(f"<li>{line}</li>" in page for line in EVENING)
+
+
+def test_the_rows_of_a_floor_lead_to_its_plans_rows(monkeypatch: pytest.MonkeyPatch) -> None:
+    start, job = date(2027, 3, 1), agreed_rooms("Den")
+    lead = make_person(job.company, Role.CREW)
+    laid_from(job, lead, start)
+    monkeypatch.setattr("jobs.views.crews_day.page.today_of", lambda _: start)
+    address = reverse("plan", args=[FloorPlan.objects.get(zone__job=job).pk])
+    assert f'<a href="{address}#rows">Rows 1 to ' in page_of(lead)
+    visitor = Visitor()
+    visitor.force_login(lead)
+    assert 'id="rows"' in visitor.get(address).content.decode()
