@@ -18,7 +18,7 @@ from jobs.services.extras import extras as services
 from jobs.services.files import serve
 from jobs.views.edit_page import confirm_page, edit_page, edits
 
-AGREED_STAYS = "This extra work is agreed on, so it stays on the list. A change order takes it out."
+AGREED_STAYS = "This extra work is agreed on, so it stays on the list."
 
 
 @edits

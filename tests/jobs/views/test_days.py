@@ -266,12 +266,12 @@ def test_the_hours_of_a_day_say_that_the_drive_is_in_them(job: Job, drive: str) 
 def test_a_closed_job_offers_no_other_days_and_no_log(job: Job) -> None:
     day = laid_out(job, a_crew(job.company))[0]
     visitor = signed_in(make_person(job.company))
-    pages = [("job-days", job.pk), ("day", day.pk)]
-    words = ("Plan the days again", "Log this day")
-    shown = lambda: [  # noqa: E731
-        word in visitor.get(reverse(name, args=[pk])).content.decode()
-        for (name, pk), word in zip(pages, words, strict=True)
-    ]
-    assert shown() == [True, True]
+    assert offers(visitor, "job-days", job.pk, "Plan the days again")
+    assert offers(visitor, "day", day.pk, "Log this day")
     Job.objects.filter(pk=job.pk).update(closed_at=timezone.now())
-    assert shown() == [False, False]
+    assert not offers(visitor, "job-days", job.pk, "Plan the days again")
+    assert not offers(visitor, "day", day.pk, "Log this day")
+
+
+def offers(visitor: Visitor, name: str, pk: int, word: str) -> bool:
+    return word in visitor.get(reverse(name, args=[pk])).content.decode()
