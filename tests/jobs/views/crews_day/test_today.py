@@ -89,6 +89,9 @@ def test_a_crew_lands_on_its_day_and_the_office_on_its_jobs(role: Role, page: st
     assert answer.headers["Location"] == reverse(page)
 
 
+ALSO = "<b>Also agreed</b>, about 1.5\N{NO-BREAK SPACE}h, in no day's hours: Shelf in the closet"
+
+
 def test_agreed_extra_work_stands_on_it_and_what_is_only_wanted_does_not(
     job: Job, lead: User, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -99,12 +102,12 @@ def test_agreed_extra_work_stands_on_it_and_what_is_only_wanted_does_not(
     monkeypatch.setattr("jobs.views.crews_day.page.today_of", lambda _: start)
     monkeypatch.setattr("jobs.readers.crews_day.extras._AGREED", [lambda _: {shelf.pk}])
     page = page_of(lead)
-    assert "<b>Also agreed:</b> Shelf in the closet, about 1.5" in page
+    assert ALSO in page
     assert "Paint the door" not in page
     visitor = Visitor()
     visitor.force_login(lead)
     day_page = visitor.get(reverse("day", args=[job.days.get(date=start).pk])).content.decode()
-    assert "<b>Also agreed:</b> Shelf in the closet, about 1.5" in day_page
+    assert ALSO in day_page
 
 
 def test_the_evening_is_the_packets(job: Job, lead: User, monkeypatch: pytest.MonkeyPatch) -> None:
