@@ -279,7 +279,7 @@ def test_keys_alone_sketch_a_room_with_a_column(pen: Sketcher) -> None:
     keys.type("5' 1/4\"")
     keys.press("Enter")
     page.locator("[data-key=corner-2]").press("Shift+ArrowUp")
-    assert pen.lengths() == ["5' 1/4\"", "4' 0 1/2\"", "5' 1/4\"", "4' 0 1/2\""]
+    assert pen.lengths() == ["5' 1/4\"", "4' 0 1/2\"", "5' 0 1/4\"", "4' 0 1/2\""]
     page.get_by_role("button", name="Place it").press("Enter")
     keys.press("Enter")
     page.locator("[data-key=hole-0]").press("Delete")
