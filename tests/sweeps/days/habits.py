@@ -283,18 +283,18 @@ def _hands(days: LaidDays) -> Iterator[str]:
 def _idle(days: LaidDays) -> Iterator[str]:
     """Nobody stands idle for an hour beside work that has room for one more and goes on.
 
-    Who does not come on a day that one person has for himself stands nowhere.
+    Who does not come on a day of nothing but paint that one person does stands nowhere.
     """
     for day in days.laid.days:
         opens = min(s.begins for s in day.strokes)
         closes = max(s.ends for s in day.strokes)
+        done = {(s.person, s.work) for s in day.strokes}
         for worker in days.facts.crew:
             busy = [s for s in day.strokes if s.person == worker.name]
-            if not busy and len({s.person for s in day.strokes}) == 1:
-                continue  # one drives out for what one does
+            if not busy and len(done) == 1 and day.strokes[0].work == "paint":
+                continue
             for at in range(opens, closes - A_HALF, A_HALF):
-                hour = (at, at + A_HALF)
-                if any(s.begins <= one < s.ends for s in busy for one in hour):
+                if any(s.begins <= one < s.ends for s in busy for one in (at, at + A_HALF)):
                     continue
                 if (work := _has_room(day.strokes, at)) is not None:
                     yield f"idle: {worker.name} on {day.date} beside {work}"
