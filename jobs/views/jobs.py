@@ -117,7 +117,9 @@ def job_add(request: SignedInRequest) -> HttpResponse:
             "back": "job-list",
             "first": {
                 "url": reverse("client-add"),
-                "words": "A new client? Write the client down first; this form comes next.",
+                "ask": "A new client?",
+                "words": "Write the client down first",
+                "then": "this form comes next.",
             },
         },
     )
