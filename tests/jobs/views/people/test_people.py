@@ -58,7 +58,7 @@ def job_form(client: Client, **values: object) -> dict[str, object]:
 
 def test_a_new_job_leads_to_a_client_who_is_not_in_the_book(visitor: Visitor) -> None:
     page = visitor.get(reverse("job-add")).content.decode()
-    assert f'<a href="{reverse("client-add")}">A new client?' in page
+    assert f'A new client? <a href="{reverse("client-add")}">Write the client down' in page
 
 
 def test_jobs_are_numbered_one_after_another(visitor: Visitor, owner: User) -> None:
