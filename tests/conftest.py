@@ -13,6 +13,7 @@ from typing import Any
 import hypothesis
 import pytest
 import time_machine
+from django.conf import settings
 from playwright.sync_api import Page, expect
 from pytest_django import DjangoDbBlocker
 
@@ -39,6 +40,16 @@ hypothesis.settings.load_profile("rowbook")
 
 # The browser's driver runs an event loop in the test's own thread; the database is used from there.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(django_db_modify_db_settings: None) -> None:
+    """Give a connection back with each answer: a browser left open would keep that of its thread.
+
+    A cluster for tests takes sixty of them, which a run of the whole suite would use up.
+    """
+    for config in settings.DATABASES.values():
+        config["CONN_MAX_AGE"] = 0
 
 
 @pytest.fixture(scope="session")
