@@ -42,12 +42,14 @@ def plan_days(
     cleared: Collection[str] = (),
     agreed: Mapping[str, bool] | None = None,
     split: SplitWork = NOTHING_SPLIT,
+    quick: bool = False,
 ) -> tuple[PlannedDay, ...]:
     """Return the working days of a job, numbered from 1; days on which nobody can work are skipped.
 
     `not_before` gives the first day of a task by its key (a delivery, a painter). `cleared` are
     the hold points that no longer block; `agreed` rooms whose nights the homeowner agreed to, and
-    whether those over days off too; `split` what goes on on another date or by another crew.
+    whether those over days off too; `split` what goes on on another date or by another crew. Days
+    made `quick` are the best of a few orders of the work, and no better one is searched for.
 
     Raises DaysError for a start before `today`, no working day within a year, a drive that eats up
     the day and rows without hours.
@@ -62,6 +64,7 @@ def plan_days(
         not_before=not_before or {},
         agreed=agreed or {},
         short=split.short,
+        quick=quick,
     )
     try:
         schedule = make_schedule(setting)

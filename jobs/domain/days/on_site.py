@@ -36,17 +36,29 @@ def days_on_site(
     crew: CrewDay,
     older: bool = False,
     agreed: Mapping[str, bool] | None = None,
+    *,
+    quick: bool = False,
 ) -> tuple[PlannedDay, ...] | None:
     """Return the days of these tasks; None where they can't be laid onto days.
 
-    `older` ones are laid out as they were before days knew half hours. `agreed` as `plan_days`.
+    `older` ones are laid out as they were before days knew half hours. `agreed` and `quick` as
+    `plan_days`.
     """
     holds = {hold for task in tasks for hold in task.hold_points}
     start = SOME_MONDAY
     try:
         if older:
             return plan_older_days(tasks, crew, start, _is_weekday, today=start, cleared=holds)
-        return plan_days(tasks, crew, start, _is_weekday, today=start, cleared=holds, agreed=agreed)
+        return plan_days(
+            tasks,
+            crew,
+            start,
+            _is_weekday,
+            today=start,
+            cleared=holds,
+            agreed=agreed,
+            quick=quick,
+        )
     except DaysError:
         return None
 

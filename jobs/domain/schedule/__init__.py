@@ -2,6 +2,7 @@
 
     tasks of a scope -> steps (`steps`)      one task in one room, or a part of it: furniture out
     steps + crew     -> days (`choosing`)    the best of several orders, day after day (`planning`)
+    `search`                                 better orders near the best of those, and what is good
     `bench`                                  who does what on which half hour of a day
     `priority`                               in which order a lead goes through a house
     `lived_in`                               which rooms may be opened on a day: nobody's bed away

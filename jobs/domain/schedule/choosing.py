@@ -1,5 +1,8 @@
 """The days of a job: the best of several orders to go through the house, none under two hours.
 
+Where they don't end as soon as could be, such that do are searched for among the orders near them
+(`search`).
+
 Flooring is carried in as soon as it is there, before the truck drives old floor to the dump, but
 where that ends the job later.
 Where a day would be worked for less than two hours, the days before it leave it more. Rooms are
@@ -9,41 +12,48 @@ emptied on their day and torn out one after another, but where the job ends soon
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
-from itertools import pairwise
+from itertools import pairwise, product
 
 from jobs.domain.schedule.bench.emptied import emptied_days_before
-from jobs.domain.schedule.bench.evenings import early_evenings, rides_along
+from jobs.domain.schedule.bench.evenings import early_evenings
 from jobs.domain.schedule.bench.lone import is_for_one, is_the_same_work
 from jobs.domain.schedule.bench.standing import stands_from
-from jobs.domain.schedule.bench.stories import goes_back, turns
-from jobs.domain.schedule.bench.wet import dusty_pours
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.halves import QUARTERS_A_DAY
 from jobs.domain.schedule.leaving import scant_runs, stands_overnight
 from jobs.domain.schedule.lived_in import lived_in
 from jobs.domain.schedule.planning import LEAST_HALVES, YEAR, DayPlan, Setting
 from jobs.domain.schedule.priority import orders_of
+from jobs.domain.schedule.search.rank import dusty, rank, scant, short
+from jobs.domain.schedule.search.sooner import RankedDays, ended_sooner
 from jobs.domain.schedule.step import Step, StepNeed
 from jobs.domain.schedule.trade import PHASES, phase_of
 
 MORE_HALVES = 8
 """How much more than is lacking days before the last are shortened by at most."""
-MOST_TURNS = 4
-"""How often somebody may change the story on a day where other days end no later."""
 
 
 def worked_days(setting: Setting) -> list[WorkedDay]:
     """Return the days of a job. Raises NoDayError where nothing can be worked for a year."""
     least = _soonest(setting)
     at_leisure = frozenset(name for name, over in setting.agreed.items() if over)
-    best: list[WorkedDay] = []
+    best = RankedDays(setting=setting, days=[])
     for kindly, steps in ((True, setting.steps), (False, setting.steps), (False, _loaded(setting))):
-        ends, senseless, _ = _rank(best, setting) if best else (date.max, True, 0)
-        if not senseless and ends <= least + timedelta(days=1):
+        if best.days and not best.rank.senseless and best.rank.ends <= least + timedelta(days=1):
             break
         tried = replace(setting, steps=steps, at_leisure=at_leisure, kindly=kindly)
         best = _best_of(tried, least, best)
-    return best
+    if best.days and best.rank.ends > least and not setting.quick:
+        best = ended_sooner(best, _starts(setting), _without_vain_waits, least)
+    return best.days
+
+
+def _starts(setting: Setting) -> Iterator[Setting]:
+    """Yield all that the search may go on from: every order and agreement, kindly and not."""
+    at_leisure = frozenset(name for name, over in setting.agreed.items() if over)
+    for kindly, agreed in product((True, False), _agreements(setting)):
+        tries = _tries(replace(setting, agreed=agreed, at_leisure=at_leisure, kindly=kindly))
+        yield from (tried for tried in tries if not tried.patient)
 
 
 def _loaded(setting: Setting) -> tuple[Step, ...]:
@@ -54,38 +64,30 @@ def _loaded(setting: Setting) -> tuple[Step, ...]:
     )
 
 
-def _best_of(setting: Setting, least: date, best: list[WorkedDay]) -> list[WorkedDay]:
+def _best_of(setting: Setting, least: date, best: RankedDays) -> RankedDays:
     """Return the best days of all orders and agreements, or those that were the best before."""
     for agreed in _agreements(setting):
         for tried in _tries(replace(setting, agreed=agreed)):
-            if tried.patient and not _may_gain_by_patience(best, setting):
+            if tried.patient and not _may_gain_by_patience(best.days, setting):
                 break
-            days = _without_vain_waits(tried, _rank(best, setting)[0] if best else None)
-            if not days:
-                return days
-            if not best or _rank(days, setting) < _rank(best, setting):
-                best = _poured_last(tried, days)
-            if _rank(best, setting) <= (least, False, 0):
+            until = best.rank.ends if best.days else None
+            ranked = RankedDays.of(tried, _without_vain_waits(tried, until))
+            if not ranked.days:
+                return ranked
+            if ranked.rank < best.rank:
+                best = _poured_last(ranked)
+            if best.is_sound(least):
                 return best
     return best
 
 
-def _poured_last(setting: Setting, days: list[WorkedDay]) -> list[WorkedDay]:
+def _poured_last(ranked: RankedDays) -> RankedDays:
     """Return the days with leveler after the day's tear-out, where they are none the worse."""
-    if not _dusty(days, setting):
-        return days
-    cleaner = _without_vain_waits(replace(setting, pours_last=True), days[-1].date)
-    return min(days, cleaner or days, key=lambda made: _rank(made, setting))
-
-
-def _dusty(days: Sequence[WorkedDay], setting: Setting) -> int:
-    """Return on how many days old floor comes out beside leveler, though it could wait.
-
-    Who is alone pours before the run to the dump, and goes on as it comes.
-    """
-    if len(setting.team.people) < 2:
-        return 0
-    return dusty_pours(days, {step.key: step for step in setting.steps})
+    if not dusty(ranked.days, ranked.setting):
+        return ranked
+    setting = replace(ranked.setting, pours_last=True)
+    cleaner = RankedDays.of(setting, _without_vain_waits(setting, ranked.days[-1].date))
+    return min(ranked, cleaner, key=lambda one: one.rank)
 
 
 def _without_vain_waits(setting: Setting, until: date | None) -> list[WorkedDay]:
@@ -99,7 +101,7 @@ def _without_vain_waits(setting: Setting, until: date | None) -> list[WorkedDay]
     if not long:
         return days
     sooner = _in_order(replace(setting, long=long), until)
-    return min(days, sooner, key=lambda made: _rank(made, setting))
+    return min(days, sooner, key=lambda made: rank(made, setting))
 
 
 def _open_over_days_off(days: Sequence[WorkedDay], setting: Setting) -> frozenset[str]:
@@ -142,31 +144,6 @@ def _may_gain_by_patience(days: Sequence[WorkedDay], setting: Setting) -> bool:
     return bool(gains) and not any(map(stands_overnight, days))
 
 
-def _rank(days: Sequence[WorkedDay], setting: Setting) -> tuple[date, bool, int]:
-    """Return how good days are: which end sooner, then those worth the drive without running.
-
-    Such days as nobody lays out count as if they ended a worked day later.
-    Then come those with fewer evenings on which the crew goes home though the next morning's work
-    would have fitted in, fewer days of an hour, fewer runs with less old floor than they take
-    hours, less old floor that comes out beside wet leveler, and then no flooring that rides to the
-    dump.
-    """
-    story = {step.key: step.task.zone for step in setting.steps}
-    runs = any(turns(day, story) > MOST_TURNS for day in days) or goes_back(days, setting.steps)
-    few = sum(d.on_site < LEAST_HALVES or stands_from(d) is not None for d in days[1:])
-    early = 4 * (early_evenings(days, setting) + few)
-    early += 2 * scant_runs(days) + rides_along(days)
-    early += 2 * _dusty(days, setting)
-    senseless = runs or _short(days) is not None
-    return _after(days[-1].date, setting) if senseless else days[-1].date, senseless, early
-
-
-def _after(day: date, setting: Setting) -> date:
-    """Return the next day that is worked; this one where none is for a year."""
-    later = (day + timedelta(days=number) for number in range(1, YEAR))
-    return next((one for one in later if setting.working(one)), day)
-
-
 def _agreements(setting: Setting) -> list[Mapping[str, bool]]:
     """Return what was agreed without the nights over days off, and with: only to end sooner."""
     plain = dict.fromkeys(setting.agreed, False)
@@ -196,12 +173,12 @@ def _in_order(setting: Setting, until: date | None) -> list[WorkedDay]:
         return days
     if setting.kindly:
         setting, days = _emptied_late(setting, days, until)
-    for find in (_short, _scant):
+    for find in (short, scant):
         for _ in range(len(days)):
-            short = find(days)
-            if short is None:
+            place = find(days)
+            if place is None:
                 break
-            better = _leaving_more(setting, shut, days, short, find)
+            better = _leaving_more(setting, shut, days, place, find)
             if better is None or _goes_home_oftener(better[0], days, setting):
                 break
             days, shut = better
@@ -220,7 +197,7 @@ def _gone_home(
             continue
         tried = {**shut, days[place].date: most}
         made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
-        if _rank(made, setting) <= _rank(days, setting):
+        if rank(made, setting) <= rank(days, setting):
             days, shut = made, tried
     return days
 
@@ -241,7 +218,7 @@ def _driven_alone(
         made = [*days[:place], *DayPlan(tried, shut).days(day)]
         if not is_the_same_work(made[place], day) or len(made) > len(days):
             continue
-        if _rank(made, tried) <= _rank(days, setting):
+        if rank(made, tried) <= rank(days, setting):
             setting, days = tried, made
     return days
 
@@ -274,7 +251,7 @@ def _goes_home_oftener(
     made: Sequence[WorkedDay], days: Sequence[WorkedDay], setting: Setting
 ) -> bool:
     """Whether a day under two hours beside a wait would be mended by going home before the time."""
-    early = early_evenings(days, setting) if _short(days) is None else YEAR
+    early = early_evenings(days, setting) if short(days) is None else YEAR
     return early_evenings(made, setting) > early
 
 
@@ -285,7 +262,7 @@ def _with_more_left(
 
     Only in rooms that nobody lives by; the same days where that mends nothing.
     """
-    place = _short(days)
+    place = short(days)
     if place is None or place + 1 < len(days):
         return days
     moment = (days[place].date - setting.start).days * QUARTERS_A_DAY
@@ -300,47 +277,30 @@ def _with_more_left(
         made = DayPlan(setting, shut, {**held, key: moment}).days()
         if len(made) > len(days):
             continue
-        if made[-1].on_site >= LEAST_HALVES and _short(made) is None:
+        if made[-1].on_site >= LEAST_HALVES and short(made) is None:
             return made
         if made[-1].on_site > longest:
             held[key], longest = moment, made[-1].on_site
     return days
 
 
-def _short(days: Sequence[WorkedDay]) -> int | None:
-    """Return the place of the first day that is not worth the drive."""
-    for place, day in enumerate(days):
-        beside = day.waits or (place > 0 and days[place - 1].waits)
-        if place and day.on_site < LEAST_HALVES and not beside:
-            return place
-    return None
-
-
-def _scant(days: Sequence[WorkedDay]) -> int | None:
-    """Return the place of the first day under two hours after the first, also beside a wait."""
-    for place, day in enumerate(days):
-        if place and day.on_site < LEAST_HALVES:
-            return place
-    return None
-
-
 def _leaving_more(
     setting: Setting,
     shut: Mapping[date, int],
     days: Sequence[WorkedDay],
-    short: int,
+    at: int,
     find: Callable[[Sequence[WorkedDay]], int | None],
 ) -> tuple[list[WorkedDay], dict[date, int]] | None:
     """Return the days where one before the short one ends sooner; None where that mends nothing."""
-    lacking = LEAST_HALVES - days[short].on_site
-    for place in range(short - 1, max(-1, short - 4), -1):
-        for less in range(lacking, lacking + (3 if place == short - 1 else MORE_HALVES)):
+    lacking = LEAST_HALVES - days[at].on_site
+    for place in range(at - 1, max(-1, at - 4), -1):
+        for less in range(lacking, lacking + (3 if place == at - 1 else MORE_HALVES)):
             most = days[place].on_site - less
             if most < LEAST_HALVES:
                 break
             tried = {**shut, days[place].date: most}
             made = [*days[:place], *DayPlan(setting, tried).days(days[place])]
             later = find(made)
-            if len(made) <= len(days) and (later is None or later > short):
+            if len(made) <= len(days) and (later is None or later > at):
                 return made, tried
     return None

@@ -22,7 +22,6 @@ YEAR = 366
 FORTNIGHT = 14
 LEAST_HALVES = 4
 """No day of less than two hours on site, unless it stands beside a wait."""
-
 STANDS_EMPTY = 2 * QUARTERS_A_DAY
 """A room that is ready for its rows does not stand so for more than these quarters of an hour."""
 
@@ -43,8 +42,8 @@ class Setting:
     that are open over days off though they waited for the longest stretch: where they need all of
     it they don't wait. `patient`: nothing is torn out on a day for little. `held` are moments
     before which steps are not begun. Rooms `at_leisure` may be open over days off: they are emptied
-    on the day their work begins. Not `kindly`: emptied and torn out as ends the job soonest. It
-    `pours_last`: leveler waits for the tear-out of its day and story, where there is the time.
+    on the day their work begins. Not `kindly`: emptied and torn out as ends the job soonest.
+    `pours_last`: leveler waits for the day's tear-out. `quick`: the best of fixed orders will do.
     """
 
     steps: tuple[Step, ...]
@@ -61,6 +60,7 @@ class Setting:
     at_leisure: frozenset[str] = frozenset()
     kindly: bool = True
     pours_last: bool = False
+    quick: bool = False
 
 
 class DayPlan:

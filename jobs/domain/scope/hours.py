@@ -177,19 +177,21 @@ def _days(
 ) -> tuple[Sequence[Quantity], Sequence[Task], Sequence[PlannedDay] | None]:
     """Return what is counted and done, with its days; None where it can't be laid onto days.
 
-    They are laid out again until there is a run to the dump for each day that takes one. Older days
-    have a drive only for so many of them as the scope had trips, and are laid out again until they
-    are as many.
+    They are laid out again until there is a run to the dump for each day that takes one, quickly
+    until then. Older days have a drive only for so many of them as the scope had trips, and are
+    laid out again until they are as many.
     """
-    trips = guess
+    trips, quick = guess, not site.older_days
     while True:
         work = _with_trips(counted, tasks, quantity("trips", trips, "a day each"), site)
         crews = crews_work(work.tasks, site.left_to_homeowner)
-        days = days_laid_for(site.laid_for, crews, crew, site.older_days, site.agreed)
+        days = days_laid_for(site.laid_for, crews, crew, site.older_days, site.agreed, quick=quick)
         if days is None:
             return counted, tasks, None
         if not site.older_days and lacks_a_run(days, crews):
             counted, tasks = with_one_more_run(counted, tasks)
+        elif quick:
+            quick = False
         elif not site.older_days or worked_days(days) == trips:
             return counted, tasks, days
         else:

@@ -26,6 +26,15 @@ def pours(steps: Sequence[Step]) -> frozenset[str]:
     )
 
 
+def followers(steps: Sequence[Step]) -> dict[str, list[str]]:
+    """Return by step those that wait for it, or for a part of it."""
+    by_step: dict[str, list[str]] = {step.key: [] for step in steps}
+    for step in steps:
+        for key in step.waits_for:
+            by_step.setdefault(key, []).append(step.key)
+    return by_step
+
+
 class WorkBench:
     """All steps of a job, how far each is, and the people who work on them."""
 
@@ -57,9 +66,9 @@ class WorkBench:
         outs = (s for s in steps if s.part == OUT or s.task.code == "doors_off")
         self.outs = tuple(step.key for step in outs if step.halves)
         self.rows = tuple(step.key for step in steps if step.task.code == "lay")
-        self.changes = 0
-        self.looked: dict[str, tuple[int, int | None]] = {}
-        """By step when it may begin, and at which change that was looked at."""
+        self.followers = followers(steps)
+        self.looked: dict[str, int | None] = {}
+        """By step when it may begin, where nothing changed since that was looked at."""
         self.truck = Truck(steps)
 
     def copy(self) -> "WorkBench":
@@ -72,7 +81,7 @@ class WorkBench:
             held=self.held,
         )
         other.steps, other.order, other.waits_only = self.steps, self.order, self.waits_only
-        other.changes, other.pours = self.changes, self.pours
+        other.followers, other.pours = self.followers, self.pours
         other.outs, other.rows = self.outs, self.rows
         other.looked = dict(self.looked)
         other.before_pours, other.truck = self.before_pours, self.truck.copy()
@@ -127,11 +136,9 @@ class WorkBench:
         step = self.steps[key]
         if 0 < step.load < step.task.passes:
             return self._load_at(step)
-        at, moment = self.looked.get(key, (-1, None))
-        if at != self.changes:
-            moment = self._ready_at(step)
-            self.looked[key] = self.changes, moment
-        return moment
+        if key not in self.looked:
+            self.looked[key] = self._ready_at(step)
+        return self.looked[key]
 
     def _ready_at(self, step: Step) -> int | None:
         it = self.progress[step.key]
@@ -174,7 +181,7 @@ class WorkBench:
                 it = self.progress[key]
                 if it.done_at is None and (moment := self.ready_at(key)) is not None:
                     it.done_at, again = moment, True
-                    self.changes += 1
+                    self._changed(key)
 
     def advance(self, key: str, halves: int, now: int) -> None:
         """Take so many halves of a step as done at a moment."""
@@ -184,7 +191,13 @@ class WorkBench:
         if step.stops:
             behind = bisect_right(step.stops, it.done, key=lambda stop: stop.halves)
             it.stops_at += (now,) * (behind - len(it.stops_at))
-            self.changes += 1
         if it.done >= step.halves:
             it.done_at = now
-            self.changes += 1
+        if step.stops or it.done_at is not None:
+            self._changed(key)
+
+    def _changed(self, key: str) -> None:
+        """Forget when a step, and what waits for it, may begin."""
+        self.looked.pop(key, None)
+        for other in self.followers.get(key, ()):
+            self.looked.pop(other, None)

@@ -36,9 +36,9 @@ class HalfHours:
         self.bench, self.rules = bench, rules
         self.at: dict[int, str] = {}
         self.story: dict[int, str] = {}
-        self.wet: set[str] = set()
-        self.soon: set[str] = set()
+        self.wet, self.soon = set[str](), set[str]()
         self.made: list[tuple[int, str, int]] = []
+        self.ready: list[str] = []
         named = dict.fromkeys((*rules.first, *rules.begun))
         first = {key: place for place, key in enumerate(named)}
         undone = [key for key in bench.order if bench.progress[key].done_at is None]
@@ -204,12 +204,13 @@ class HalfHours:
         Beside helpers installers leave helpers' tasks alone while they have something of their own.
         """
         people = self.bench.people
+        self.ready = [key for key in self.order if self._is_open(key) and self._is_ready(key, now)]
         if any(person.helper for person in people):
             helpers = {number for number, person in enumerate(people) if person.helper}
             suited = lambda one, step: (one in helpers) == step.task.helper  # noqa: E731
-            self._take(free, teams, now, suited, self.order)
+            self._take(free, teams, now, suited, self.ready)
         fresh = [*free]
-        self._take(free, teams, now, self.bench.able, self.order)
+        self._take(free, teams, now, self.bench.able, self.ready)
         if free:
             self._pair_up(free, [one for one in fresh if one not in free], teams, now)
 
@@ -218,7 +219,7 @@ class HalfHours:
     ) -> None:
         """Let who just began something alone carry with who would have nothing to do."""
         movable = [one for one in fresh if self._is_movable(one)]
-        for key in self.order:
+        for key in self.ready:
             step = self.bench.steps[key]
             if step.people < 2 or key in teams or not self._may_begin(key, now):
                 continue
@@ -253,7 +254,7 @@ class HalfHours:
                 continue
             step, left = self.bench.steps[key], self._left(key, now)
             able = [one for one in free if takes(one, step) and self.bench.able(one, step)]
-            if keys is self.order:
+            if keys is self.ready:
                 able = [one for one in able if not self._has_nearer(one, step, teams, now)]
             team = teams.get(key, [])
             at_once = min(step.people, self._hands(step))
@@ -291,13 +292,13 @@ class HalfHours:
         phase = phase_of(step.task.code, step.part)
         if not phase:  # what makes dust goes story by story
             return False
-        for key in self.order:
+        for key in self.ready:
             other = self.bench.steps[key]
             if other.task.zone != story or phase_of(other.task.code, other.part) != phase:
                 continue
             if other.people > 1 or not self.bench.able(person, other):
                 continue
-            if self.bench.progress[key].done_at is None and self._may_begin(key, now):
+            if self._may_begin(key, now):
                 room = min(other.most, self._left(key, now)) - len(teams.get(key, ()))
                 if room > 0:
                     return True
@@ -324,12 +325,12 @@ class HalfHours:
             return True
         return not any(comes_out_today(one, self.bench, self.rules) for one in truck.old_floor)
 
+    def _is_ready(self, key: str, now: int) -> bool:
+        room, moment = self.bench.guarded.get(key), self.bench.ready_at(key)
+        return (room is None or room in self.rules.rooms) and moment is not None and moment <= now
+
     def _may_begin(self, key: str, now: int) -> bool:
-        room = self.bench.guarded.get(key)
-        if room is not None and room not in self.rules.rooms:
-            return False
-        moment = self.bench.ready_at(key)
-        if moment is None or moment > now or self._waits_for_dust(key, now):
+        if not self._is_ready(key, now) or self._waits_for_dust(key, now):
             return False
         if (self.wet or self.soon) and self._is_in_the_wet(key):
             return False

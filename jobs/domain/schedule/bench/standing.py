@@ -20,3 +20,13 @@ def stands_from(day: WorkedDay) -> int | None:
             return (ends - day.opens) // QUARTERS_A_HALF
         ends = max(ends, spell.ends)
     return None
+
+
+def stood(day: WorkedDay) -> int:
+    """Return for how many half hours people stand about between two strokes, all together."""
+    ends: dict[int, int] = {}
+    quarters = 0
+    for spell in sorted(day.spells, key=lambda one: one.begins):
+        quarters += spell.begins - ends.get(spell.person, spell.begins)
+        ends[spell.person] = max(spell.ends, ends.get(spell.person, spell.ends))
+    return quarters // QUARTERS_A_HALF

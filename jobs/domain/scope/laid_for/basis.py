@@ -48,11 +48,11 @@ class LaidFor:
         return day.weekday() <= SATURDAY - (not self.saturdays) and day not in self.off
 
     def days(
-        self, tasks: Sequence[Task], agreed: Mapping[str, bool]
+        self, tasks: Sequence[Task], agreed: Mapping[str, bool], *, quick: bool = False
     ) -> tuple[PlannedDay, ...] | None:
         """Return the days of these tasks; None where they can't be laid onto days.
 
-        A hold that is still open takes no day away.
+        A hold that is still open takes no day away. `quick` as `plan_days`.
         """
         holds = {hold for task in tasks for hold in task.hold_points}
         try:
@@ -64,6 +64,7 @@ class LaidFor:
                 today=self.start,
                 cleared=holds,
                 agreed=agreed,
+                quick=quick,
             )
         except DaysError:
             return None
@@ -85,11 +86,13 @@ def days_laid_for(
     crew: CrewDay,
     older: bool,
     agreed: Mapping[str, bool],
+    *,
+    quick: bool = False,
 ) -> tuple[PlannedDay, ...] | None:
     """Return the days of these tasks for a real crew; without one, from some Monday on."""
     if basis is None or older:
-        return days_on_site(tasks, crew, older, agreed)
-    return basis.days(tasks, agreed)
+        return days_on_site(tasks, crew, older, agreed, quick=quick)
+    return basis.days(tasks, agreed, quick=quick)
 
 
 def stored_basis(basis: LaidFor | None) -> StoredBasis:

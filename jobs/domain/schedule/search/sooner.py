@@ -1,0 +1,110 @@
+"""The search for days that end sooner: from good ones to better ones near them, a counted while.
+
+No order that is fixed beforehand is the best for every house: which room comes first decides when
+its leveler is dry, and with it the day that the job ends on. So what a lead would turn over in his
+head is tried: this room before that one, the cartons after the tear-out.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from datetime import date
+
+from jobs.domain.schedule.bench.worked import WorkedDay
+from jobs.domain.schedule.planning import DayPlan, Setting
+from jobs.domain.schedule.search.moves import near
+from jobs.domain.schedule.search.rank import NO_DAYS, DaysRank, rank
+
+TRIED_A_DAY = 160
+"""How many days are tried at most for each that a job takes: some hundred orders of its work."""
+
+AT_ONCE = 4
+"""From how many orders the search goes on."""
+
+Lay = Callable[[Setting, date | None], list[WorkedDay]]
+
+
+@dataclass(frozen=True, kw_only=True, slots=True)
+class RankedDays:
+    """Days, the setting that they are of, and how good they are; no day where there are none."""
+
+    setting: Setting
+    days: list[WorkedDay]
+    rank: DaysRank = NO_DAYS
+
+    @classmethod
+    def of(cls, setting: Setting, days: list[WorkedDay]) -> "RankedDays":
+        """Return these days with their rank."""
+        return cls(setting=setting, days=days, rank=rank(days, setting))
+
+    def is_sound(self, least: date) -> bool:
+        """Whether they end as soon as could be, with nothing in them that nobody does so."""
+        return self.rank.ends <= least and not self.rank.senseless and not self.rank.odd
+
+
+class SearchPoint:
+    """Days that the search goes on from, and the orders near theirs that were not tried yet."""
+
+    def __init__(self, at: RankedDays) -> None:
+        self.at = at
+        self.near = near(at.setting)
+
+    def step(self, least: date) -> tuple["SearchPoint | None", int]:
+        """Return from where it goes on, None: from here; and how many days that was to try."""
+        setting = next(self.near, None)
+        if setting is None:
+            return None, 0
+        tried, spent = _as_they_come(setting, self.at.rank.ends)
+        return SearchPoint(tried) if _height(tried, least) < _height(
+            self.at, least
+        ) else None, spent
+
+
+def ended_sooner(
+    best: RankedDays,
+    starts: Iterable[Setting],
+    lay: Lay,
+    least: date,
+    tried_a_day: int = TRIED_A_DAY,
+) -> RankedDays:
+    """Return the days that end soonest of those that so many tries give; as given where none do.
+
+    The search goes on from the best few of `starts` in turn, each time to better days near them:
+    those that end sooner, and those with less left after the day that is the `least`.
+    """
+    ways, most_days = _ways(starts, least), tried_a_day * len(best.days)
+    while ways and most_days > 0 and best.rank.ends > least:
+        way = ways.pop(0)
+        better, spent = way.step(least)
+        most_days -= spent
+        if better is not None and better.at.rank.ends < best.rank.ends:
+            ranked = RankedDays.of(better.at.setting, lay(better.at.setting, best.rank.ends))
+            best = ranked if ranked.rank.ends < best.rank.ends else best
+        if spent:
+            ways.append(better or way)
+    return best
+
+
+def _ways(starts: Iterable[Setting], least: date) -> list[SearchPoint]:
+    """Return from where the search goes on: of each order its best days, and the best of them."""
+    orders: dict[object, RankedDays] = {}
+    for setting in starts:
+        order = setting.carried_first, *(step.key for step in setting.steps)
+        ranked, _ = _as_they_come(setting)
+        if order not in orders or _height(ranked, least) < _height(orders[order], least):
+            orders[order] = ranked
+    in_turn = sorted(orders.values(), key=lambda one: _height(one, least))
+    return [SearchPoint(one) for one in in_turn[:AT_ONCE]]
+
+
+def _height(ranked: RankedDays, least: date) -> tuple[date, bool, int, DaysRank]:
+    """Return how far days are from the best: when they end, how much is left after the `least`."""
+    late = (spell for day in ranked.days if day.date > least for spell in day.spells)
+    left = sum(spell.ends - spell.begins for spell in late)
+    return ranked.rank.ends, ranked.rank.senseless, left, ranked.rank
+
+
+def _as_they_come(setting: Setting, until: date | None = None) -> tuple[RankedDays, int]:
+    """Return days as the bench gives them, with nothing mended, and how many were tried for it."""
+    plan = DayPlan(setting, setting.short)
+    ranked = RankedDays.of(setting, plan.days(until=until))
+    return ranked, len(plan.tried)
