@@ -211,6 +211,22 @@ def test_the_outline_is_seen_at_once(hands: Hands, job: Job) -> None:
     assert max(spans) < 1000
 
 
+def test_the_lengths_on_the_drawing_are_read_on_a_phone(hands: Hands, job: Job) -> None:
+    room = make_room(job, size=(150, 120))
+    hands.page.set_viewport_size({"width": PHONE, "height": 844})
+    hands.open(reverse("room-edit", args=[room.pk]))
+    letters = hands.page.locator("#drawing text")
+    sizes = letters.evaluate_all(
+        """texts => texts.map(text => {
+            const own = text.getScreenCTM();
+            return parseFloat(getComputedStyle(text).fontSize) * Math.hypot(own.a, own.b);
+        })"""
+    )
+    assert len(sizes) == 4
+    assert min(sizes) >= 11
+    hands.see("measure-letters")
+
+
 @pytest.mark.parametrize("width", [PHONE, DESK])
 def test_the_room_page_is_accessible(hands: Hands, job: Job, width: int) -> None:
     page = hands.page
