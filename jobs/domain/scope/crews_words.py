@@ -1,5 +1,7 @@
 """What a crew calls its tasks, where a scope calls them otherwise: Tear out carpet, Acclimate 48 h.
 
+A subfloor is screwed where screws for it were counted: nobody screws a slab.
+
 A scope keeps the names it was issued with; days, log and packet say what stands here.
 """
 
@@ -18,6 +20,7 @@ CREWS: Mapping[str, str] = {
     "doors_off": "Doors off",
     "tear_out": "Tear out the old floor",
     "dispose": "Haul away",
+    "prep": "Clean and check the subfloor",
     "transitions": "Set the strips",
     "base": "Base on",
     "shoe": "Shoe on",
@@ -51,14 +54,21 @@ def _named(task: Task, quantities: Sequence[Quantity]) -> str:
         return task.label
     if task.code == "acclimatise" and task.wait_hours_after:
         return f"Acclimate {task.wait_hours_after.normalize():f} h"
-    here = [e for e in quantities if e.code == task.code and e.zone == task.zone]
+    here = _counted(task.code, task, quantities)
     if task.code == "tear_out":
         out = _names([OLD_FLOORS.get(e.item, e.item) for e in here])
         return f"Tear out {out}" if out else CREWS["tear_out"]
+    if task.code == "prep" and any(e.amount for e in _counted("subfloor_screws", task, quantities)):
+        return "Clean and screw the subfloor"
     if task.code == "transitions":
         strips = _names([_strip(e) for e in here if e.amount])
         return f"Set the {strips}" if strips else CREWS["transitions"]
     return crews_word(task.code, task.label)
+
+
+def _counted(code: str, task: Task, quantities: Sequence[Quantity]) -> list[Quantity]:
+    """Return what was counted by a name in the zone of a task."""
+    return [entry for entry in quantities if (entry.code, entry.zone) == (code, task.zone)]
 
 
 def _strip(counted: Quantity) -> str:

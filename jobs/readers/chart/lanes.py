@@ -22,7 +22,7 @@ SHORT = {
     "tear_out": "tear out",
     "dump_run": "to the dump",
     "undercut": "undercut",
-    "prep": "screw",
+    "prep": "subfloor",
     "paint": "paint",
     "level": "level",
     "underlay": "pad",

@@ -45,6 +45,14 @@ def test_a_kind_of_task_has_the_crews_word(code: str, word: str) -> None:
     assert label(task(code)) == word
 
 
+def test_a_subfloor_is_screwed_only_where_screws_were_counted() -> None:
+    screws = quantity("subfloor_screws", 60, "loose in the hall", zone="Down")
+    elsewhere = replace(screws, zone="Upstairs")
+    assert label(task("prep"), screws) == "Clean and screw the subfloor"
+    assert label(task("prep"), elsewhere) == label(task("prep")) == "Clean and check the subfloor"
+    assert label(task("prep"), replace(screws, amount=Decimal(0))) == label(task("prep"))
+
+
 def test_a_name_that_somebody_gave_stays() -> None:
     assert crews_word("base", "Base in the den, oak") == "Base in the den, oak"
     assert label(task("base", label="Base in the den, oak")) == "Base in the den, oak"
