@@ -25,12 +25,12 @@ from jobs.forms.base import (
 )
 from jobs.forms.rows import RowsField
 from jobs.models import Allowed, Doorway, FloorZone, Job, Product, Room
+from jobs.readers.floors.facts import STARTS
 from jobs.services.floors.names import fault_of_name
 from jobs.services.records import written_before
 
 _ZERO = Decimal(0)
 _FAR_MM = Decimal(300000)
-START_CHOICES = list(FloorZone._meta.get_field("start").choices or ())  # noqa: SLF001  public
 PREFER_CHOICES = list(FloorZone._meta.get_field("prefer").choices or ())  # noqa: SLF001  public
 
 
@@ -59,8 +59,8 @@ class ZoneForm(VersionedForm):
     )
     start = forms.ChoiceField(
         label="Start wall",
-        choices=START_CHOICES,
-        help_text="Seen with the planks lying left to right.",
+        choices=list(STARTS.items()),
+        help_text="Seen as the plan is drawn, with the planks lying left to right.",
     )
     control_row = WholeField(
         label="Row laid first",

@@ -6,6 +6,9 @@ from jobs.domain.lengths import length_words
 from jobs.models import FloorZone
 from jobs.readers.floors.piles import piles_words
 
+STARTS = {"low": "At the bottom, rows go up", "high": "At the top, rows go down"}
+"""Where row 1 lies, seen as a plan is drawn: with the planks lying left to right."""
+
 
 def floor_facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
     """Return what a floor's page says of it, label and value; ``area`` in words."""
@@ -18,7 +21,7 @@ def floor_facts(zone: FloorZone, area: str) -> list[tuple[str, str]]:
         ("Floor area", area),
         ("Product", f"{product}, {product.size}, {product.carton_boards} planks a carton"),
         ("Direction", "Compared" if direction is None else f"{direction.normalize():f}°"),
-        ("Start wall", zone.get_start_display()),
+        ("Start wall", STARTS[zone.start]),
         ("Row laid first", f"Row {zone.control_row}" if zone.control_row else ""),
         ("Down", _down(zone)),
         ("Counted", piles_words(zone)),

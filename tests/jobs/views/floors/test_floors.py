@@ -103,6 +103,17 @@ def test_a_floor_sent_twice_is_one_floor(visitor: Visitor, job: Job, product: Pr
     assert answer.headers["Location"] == reverse("zone", args=[zone.pk])
 
 
+def test_a_floor_says_where_on_its_drawing_row_one_lies(
+    visitor: Visitor, job: Job, product: Product
+) -> None:
+    visitor.post(reverse("zone-add", args=[job.pk]), sent(job, product, "Den", start="high"))
+    zone = FloorZone.objects.get()
+    assert "At the top, rows go down" in words(visitor.get(reverse("zone", args=[zone.pk])))
+    form = visitor.get(reverse("zone-edit", args=[zone.pk])).content.decode()
+    assert '<option value="high" selected>At the top, rows go down</option>' in form
+    assert '<option value="low">At the bottom, rows go up</option>' in form
+
+
 def test_rooms_are_placed_where_their_doorways_are_known(
     visitor: Visitor, job: Job, product: Product
 ) -> None:
