@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from jobs.domain.schedule.bench.worked import WorkedDay
-from jobs.domain.schedule.planning import DayPlan, Setting
+from jobs.domain.schedule.planning import DayPlan, NoDayError, Setting
 from jobs.domain.schedule.search.moves import near
 from jobs.domain.schedule.search.rank import NO_DAYS, DaysRank, rank
 
@@ -54,9 +54,8 @@ class SearchPoint:
         if setting is None:
             return None, 0
         tried, spent = _as_they_come(setting, self.at.rank.ends)
-        return SearchPoint(tried) if _height(tried, least) < _height(
-            self.at, least
-        ) else None, spent
+        is_better = _height(tried, least) < _height(self.at, least)
+        return SearchPoint(tried) if is_better else None, spent
 
 
 def ended_sooner(
@@ -104,7 +103,13 @@ def _height(ranked: RankedDays, least: date) -> tuple[date, bool, int, DaysRank]
 
 
 def _as_they_come(setting: Setting, until: date | None = None) -> tuple[RankedDays, int]:
-    """Return days as the bench gives them, with nothing mended, and how many were tried for it."""
+    """Return days as the bench gives them, with nothing mended, and how many were tried for it.
+
+    There are none where this order leaves something that nobody can do within a year.
+    """
     plan = DayPlan(setting, setting.short)
-    ranked = RankedDays.of(setting, plan.days(until=until))
-    return ranked, len(plan.tried)
+    try:
+        days = plan.days(until=until)
+    except NoDayError:
+        days = []
+    return RankedDays.of(setting, days), len(plan.tried)

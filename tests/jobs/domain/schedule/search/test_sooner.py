@@ -11,7 +11,8 @@ import pytest
 from jobs.domain.schedule import made
 from jobs.domain.schedule.bench.worked import WorkedDay
 from jobs.domain.schedule.choosing import worked_days
-from jobs.domain.schedule.planning import Setting
+from jobs.domain.schedule.planning import NoDayError, Setting
+from jobs.domain.schedule.search import sooner
 from jobs.domain.schedule.search.moves import near
 from jobs.domain.schedule.search.rank import NO_DAYS, nights, rank
 from tests.sweeps.days.checker import faults_of
@@ -69,6 +70,28 @@ def test_an_order_near_another_has_the_same_steps_and_comes_once(two_rooms: Laid
     assert len(orders) == len(set(orders)) > 50
     assert tuple(keys) not in orders
     assert all(sorted(order) == sorted(keys) for order in orders)
+
+
+def test_an_order_that_nobody_can_finish_is_passed_over(
+    two_rooms: LaidOut, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    _, setting, days = two_rooms
+
+    class NeverDone:
+        tried = (1,)
+
+        def __init__(self, *_: object) -> None:
+            pass
+
+        def days(self, **_: object) -> list[WorkedDay]:
+            raise NoDayError(setting.start)
+
+    def lay(_: Setting, __: date | None) -> list[WorkedDay]:
+        pytest.fail("nothing that ends sooner was there to be laid out")
+
+    monkeypatch.setattr(sooner, "DayPlan", NeverDone)
+    best = sooner.RankedDays.of(setting, days)
+    assert sooner.ended_sooner(best, [setting], lay, date(2027, 1, 1)) is best
 
 
 def test_days_rank_by_their_end_then_by_what_nobody_likes(two_rooms: LaidOut) -> None:
