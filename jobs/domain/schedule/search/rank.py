@@ -69,11 +69,15 @@ def dusty(days: Sequence[WorkedDay], setting: Setting) -> int:
     return dusty_pours(days, {step.key: step for step in setting.steps})
 
 
-def nights(days: Sequence[WorkedDay], setting: Setting) -> int:
-    """Return for how many nights rooms that somebody lives by are open, all of them together."""
+def nights(days: Sequence[WorkedDay], setting: Setting, *, unasked: bool = False) -> int:
+    """Return for how many nights rooms that somebody lives by are open, all of them together.
+
+    Only the `unasked` ones: those of rooms whose nights nobody agreed to.
+    """
     return sum(
         (following.date - day.date).days
         for room in lived_in(setting.steps)
+        if not (unasked and room.name in setting.agreed)
         for day, following in pairwise(days)
         if room.is_opened(day.after) and not room.is_closed(day.after)
     )

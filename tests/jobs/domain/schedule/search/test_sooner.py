@@ -104,6 +104,18 @@ def test_days_rank_by_their_end_then_by_what_nobody_likes(two_rooms: LaidOut) ->
     assert good < quick
 
 
+def test_no_room_is_open_for_a_night_more_but_where_that_was_agreed() -> None:
+    _, setting, days = laid(7)
+    quick = worked_days(replace(setting, quick=True))
+
+    assert set(setting.agreed) == {"Floor 1 room 1", "Floor 1 room 3"}
+    assert nights(days, setting) > nights(quick, setting)
+    assert nights(days, setting, unasked=True) == nights(quick, setting, unasked=True) == 0
+    unasked = replace(setting, agreed={})
+    before, after = worked_days(replace(unasked, quick=True)), worked_days(unasked)
+    assert nights(after, unasked) <= nights(before, unasked)
+
+
 def test_nights_are_those_of_rooms_that_somebody_lives_by() -> None:
     job, setting, days = laid(7)
 
