@@ -40,7 +40,7 @@ def test_a_quote_is_issued_once_and_set_outside(inside: Settings) -> None:
     assert read_file(quote.pdf).startswith(b"Paper of ")
     assert Quote.objects.count() == 1
     assert Document.objects.filter(kind="quote").count() == 1
-    assert AuditLine.objects.filter(act__startswith="Issued quote").count() == 1
+    assert AuditLine.objects.filter(act__startswith="Issued Quote ").count() == 1
 
 
 def test_within_another_transaction_it_is_set_at_once(inside: Settings) -> None:
