@@ -59,7 +59,7 @@ def _named(task: Task, quantities: Sequence[Quantity]) -> str:
         out = _names([OLD_FLOORS.get(e.item, e.item) for e in here])
         return f"Tear out {out}" if out else CREWS["tear_out"]
     if task.code == "prep" and any(e.amount for e in _counted("subfloor_screws", task, quantities)):
-        return "Clean and screw the subfloor"
+        return task.label
     if task.code == "transitions":
         strips = _names([_strip(e) for e in here if e.amount])
         return f"Set the {strips}" if strips else CREWS["transitions"]
